@@ -1,0 +1,108 @@
+//! The line solution: which closed form a core needs at this hour, and its answer as fluxes.
+//!
+//! Not here: the closed forms themselves (`dry`, `wet_plate`, `membrane`).
+
+use lanes::{Mask, Real};
+use psychrometrics::formulas::{fast_dew_point_c, vapour_pressure_pa};
+
+use crate::dry::{Dry, dry};
+use crate::membrane;
+use crate::streams::{Core, CoreKind, Fluxes, HotAndCold, Inlets};
+use crate::wet_plate::{Wet, wet_plate};
+
+/// What passes in a core at this hour.
+///
+/// The same work for every hour of a kind, but for one branch that all lanes take together: the wet solution is
+/// skipped when no lane is wet. Without flow on either side nothing passes.
+///
+/// Valid for −60…60 °C, 50…110 kPa, humidity ratios from 0 to saturation. Distance from the cell solution: see
+/// the tests of this crate.
+#[inline(always)]
+pub fn solve<R: Real>(kind: CoreKind, core: &Core<R>, inlets: &Inlets<R>) -> Fluxes<R> {
+    let flows = inlets.supply_kg_per_s.gt(R::zero()) & inlets.extract_kg_per_s.gt(R::zero());
+    let ua = R::select(flows, core.ua_w_per_k, R::zero());
+    let vapour = R::select(flows, core.vapour_kg_per_s, R::zero());
+    match kind {
+        CoreKind::SensiblePlate => R::outlined(
+            #[inline(always)]
+            || plate(ua, inlets),
+        ),
+        CoreKind::EnthalpyPlate => R::outlined(
+            #[inline(always)]
+            || membrane::membrane(ua, vapour, inlets),
+        ),
+    }
+}
+
+#[inline(always)]
+fn plate<R: Real>(ua: R, inlets: &Inlets<R>) -> Fluxes<R> {
+    let (streams, extract_is_hot) = HotAndCold::sort(inlets, ua);
+    let dry = dry(&streams);
+    let dew_c = dew_point_c(streams.hot_w, streams.pressure_pa);
+    let wet = dry.plate_cold_c.lt(dew_c) & ua.gt(R::zero());
+    let mut fluxes = dry_fluxes(inlets, &streams, &dry, extract_is_hot);
+    if wet.any() {
+        let solution = R::outlined(
+            #[inline(always)]
+            || wet_plate(&streams, &dry, dew_c),
+        );
+        post_wet(&mut fluxes, &streams, &solution, &Places { wet, extract_is_hot, dew_c });
+    }
+    fluxes
+}
+
+/// The fluxes of a plate without water on it.
+#[inline(always)]
+pub(crate) fn dry_fluxes<R: Real>(
+    inlets: &Inlets<R>,
+    streams: &HotAndCold<R>,
+    dry: &Dry<R>,
+    extract_is_hot: R::Mask,
+) -> Fluxes<R> {
+    let supply_capacity = R::select(extract_is_hot, streams.cold_capacity, streams.hot_capacity);
+    let extract_capacity = R::select(extract_is_hot, streams.hot_capacity, streams.cold_capacity);
+    let heat_w = R::select(extract_is_hot, dry.heat_w, -dry.heat_w);
+    Fluxes {
+        heat_w,
+        plate_cold_c: dry.plate_cold_c,
+        own_exhaust_c: inlets.extract_c - heat_w / extract_capacity,
+        dry_supply_effectiveness: dry.per_kelvin / supply_capacity,
+        ..Fluxes::none(inlets)
+    }
+}
+
+struct Places<R: Real> {
+    wet: R::Mask,
+    extract_is_hot: R::Mask,
+    dew_c: R,
+}
+
+/// Overwrites the dry answer in the lanes that are wet.
+#[inline(always)]
+fn post_wet<R: Real>(fluxes: &mut Fluxes<R>, streams: &HotAndCold<R>, solution: &Wet<R>, places: &Places<R>) {
+    let &Places { wet, extract_is_hot, dew_c } = places;
+    let zero = R::zero();
+    let here = |yes: R, no: R| R::select(wet, yes, no);
+    let deposit = here(streams.hot_kg_per_s * (streams.hot_w - solution.hot_out_w), zero);
+    let ice = deposit * here(solution.ice_share, zero);
+    let signed_heat = R::select(extract_is_hot, solution.heat_w, -solution.heat_w);
+    fluxes.heat_w = here(signed_heat, fluxes.heat_w);
+    fluxes.plate_cold_c = here(solution.plate_cold_c, fluxes.plate_cold_c);
+    fluxes.ice_kg_per_s = R::select(extract_is_hot, ice, zero);
+    fluxes.liquid_kg_per_s = R::select(extract_is_hot, deposit - ice, zero);
+    // Indoor air that could freeze outdoor air's water is not met in a house; were it, the water is liquid here.
+    fluxes.supply_liquid_kg_per_s = R::select(extract_is_hot, zero, deposit);
+    let cold_c = solution.plate_cold_c;
+    fluxes.liquid_c = here((dew_c.max(zero) + cold_c.max(zero)) * 0.5, zero);
+    fluxes.ice_c = here((dew_c.min(zero) + cold_c.min(zero)) * 0.5, zero);
+    let own = R::select(extract_is_hot, solution.hot_out_c, {
+        streams.cold_c + solution.heat_w / streams.cold_capacity
+    });
+    fluxes.own_exhaust_c = here(own, fluxes.own_exhaust_c);
+}
+
+/// Frost point below 0.01 °C, dew point above it [°C]; air drier than 0.15 Pa is given −75 °C.
+#[inline(always)]
+pub(crate) fn dew_point_c<R: Real>(humidity_ratio: R, pressure_pa: R) -> R {
+    fast_dew_point_c(vapour_pressure_pa(humidity_ratio, pressure_pa).max(R::splat(0.15)))
+}

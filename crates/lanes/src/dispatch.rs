@@ -1,0 +1,107 @@
+//! Running one piece of work on a row of a chosen width, with a chosen instruction set.
+//!
+//! The work is generic code marked `#[inline(always)]`; it is inlined under one `target_feature` for each kind of row.
+//! This file and `x86` are the only ones with `unsafe`.
+#![allow(unsafe_code)]
+
+use crate::Real;
+use crate::plain::PlainFour;
+use crate::row::Row;
+#[cfg(target_arch = "x86_64")]
+use crate::x86::Avx2Four;
+
+/// A piece of work on rows of numbers.
+pub trait Kernel {
+    /// What the work returns.
+    type Output;
+    /// Does the work on rows of `R`. Mark the implementation `#[inline(always)]`, and all that its inner loop calls.
+    fn run<R: Real>(self) -> Self::Output;
+}
+
+/// Numbers in a row.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Width {
+    /// One: plain `f64`.
+    One,
+    /// Four.
+    Four,
+    /// Eight.
+    Eight,
+    /// Sixteen.
+    Sixteen,
+}
+
+/// Every width.
+pub const WIDTHS: [Width; 4] = [Width::One, Width::Four, Width::Eight, Width::Sixteen];
+
+impl Width {
+    /// How many numbers there are in the row.
+    pub const fn lanes(self) -> usize {
+        match self {
+            Self::One => 1,
+            Self::Four => 4,
+            Self::Eight => 8,
+            Self::Sixteen => 16,
+        }
+    }
+}
+
+/// An instruction set that rows are compiled for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum InstructionSet {
+    /// What every machine of this architecture has. Rows are four wide at most.
+    Baseline,
+    /// 256-bit vectors (x86-64).
+    Avx2,
+}
+
+/// The instruction sets that this machine has, narrowest first.
+pub fn available() -> Vec<InstructionSet> {
+    #[cfg(target_arch = "x86_64")]
+    if std::arch::is_x86_feature_detected!("avx2") {
+        return vec![InstructionSet::Baseline, InstructionSet::Avx2];
+    }
+    vec![InstructionSet::Baseline]
+}
+
+/// The widest instruction set that this machine has.
+pub fn widest_set() -> InstructionSet {
+    available().last().copied().unwrap_or(InstructionSet::Baseline)
+}
+
+/// The width that rows really have with this instruction set: wider ones than the machine can hold are run as
+/// several rows by whoever fills them.
+pub fn width_on(set: InstructionSet, asked: Width) -> Width {
+    match set {
+        InstructionSet::Baseline => asked.min(Width::Four),
+        InstructionSet::Avx2 => asked,
+    }
+}
+
+/// Runs the work on rows of [`width_on`]`(set, width)`, or answers `None` when the machine lacks the set.
+///
+/// Call it outside the year loop: it asks the machine each time.
+#[inline(always)]
+pub fn run_rows<K: Kernel>(set: InstructionSet, width: Width, kernel: K) -> Option<K::Output> {
+    if !available().contains(&set) {
+        return None;
+    }
+    let output = match (set, width_on(set, width)) {
+        (_, Width::One) => kernel.run::<f64>(),
+        #[cfg(target_arch = "x86_64")]
+        // SAFETY: `available` has just found AVX2 on this machine.
+        (InstructionSet::Avx2, width) => unsafe { with_avx2(width, kernel) },
+        (_, _) => kernel.run::<Row<PlainFour, 1>>(),
+    };
+    Some(output)
+}
+
+#[cfg(target_arch = "x86_64")]
+#[target_feature(enable = "avx2")]
+unsafe fn with_avx2<K: Kernel>(width: Width, kernel: K) -> K::Output {
+    match width {
+        Width::One | Width::Four => kernel.run::<Row<Avx2Four, 1>>(),
+        Width::Eight => kernel.run::<Row<Avx2Four, 2>>(),
+        Width::Sixteen => kernel.run::<Row<Avx2Four, 4>>(),
+    }
+}

@@ -1,0 +1,155 @@
+//! The house's heat book by month: gains above zero, losses below, a panel for each unit.
+
+use plotters::style::RGBColor;
+use simulation::results::HouseYear;
+
+use super::canvas::{Canvas, Entry, Rect, Sample, picture};
+use super::panel::{MONTHS_HEIGHT, NAME_LINE, Panel, Scale};
+use super::style::{REST, SEGMENTS};
+use super::{ChartInput, Drawn};
+use crate::ReportError;
+use crate::ledger::BookKind;
+
+/// The book that is drawn.
+const BOOK: &str = "heat";
+const PANEL_HEIGHT: f64 = 250.0;
+const PANEL_GAP: f64 = 14.0;
+/// Share of a month's width that its bar takes.
+const FILLED: f64 = 0.62;
+/// A segment lower than this has no room for its number.
+const LEAST_FOR_NUMBER: f64 = 10.0;
+const SEAM: f64 = 0.5;
+
+/// A line of the book over all panels: label, and a row of months for each unit [kWh].
+struct Part {
+    words: String,
+    colour: RGBColor,
+    number: usize,
+    months: Vec<[f64; 12]>,
+}
+
+pub fn draw(input: &ChartInput<'_>, drawn: &Drawn<'_>) -> Result<String, ReportError> {
+    let parts = parts(&drawn.units);
+    let entries: Vec<Entry> = parts
+        .iter()
+        .map(|part| Entry { sample: Sample::Segment(part.colour, part.number), words: part.words.clone() })
+        .collect();
+    let scale = scale(&parts, drawn.units.len());
+    let panels = super::panel::count(drawn.units.len());
+    // Room for a title of two lines and a legend of four.
+    let height = 124.0 + panels * (PANEL_HEIGHT + NAME_LINE + PANEL_GAP) + MONTHS_HEIGHT;
+    picture(height, |canvas| {
+        let head = canvas.head("Heat into and out of the house by month", input.study, &entries)?;
+        let each = (height - MONTHS_HEIGHT - head + PANEL_GAP) / panels;
+        for (place, year) in drawn.units.iter().enumerate() {
+            let top = head + each * super::panel::count(place) + NAME_LINE;
+            let bottom = top + each - NAME_LINE - PANEL_GAP;
+            let panel = Panel { top, bottom, scale, calendar: &drawn.calendar };
+            panel.axes(canvas, "heat, gains above zero and losses below [kWh/month]", &year.unit)?;
+            for month in 0..12 {
+                stack(canvas, &panel, &parts, (place, month))?;
+            }
+            panel.base(canvas)?;
+            if place + 1 == drawn.units.len() {
+                panel.months(canvas)?;
+            }
+        }
+        Ok(())
+    })
+}
+
+/// The largest lines by turnover, then the rest in one.
+fn parts(units: &[&HouseYear]) -> Vec<Part> {
+    let mut labels: Vec<&'static str> = Vec::new();
+    for line in units.iter().flat_map(|year| &year.ledger_by_month).filter(|line| line.book == BOOK) {
+        if !labels.contains(&line.label) {
+            labels.push(line.label);
+        }
+    }
+    let turnover = |label: &str| units.iter().flat_map(|year| months(year, label)).map(f64::abs).sum::<f64>();
+    labels.sort_by(|a, b| turnover(b).total_cmp(&turnover(a)));
+    let named = if labels.len() > SEGMENTS.len() { SEGMENTS.len() - 1 } else { labels.len() };
+    let mut parts: Vec<Part> = labels[..named]
+        .iter()
+        .zip(SEGMENTS)
+        .enumerate()
+        .map(|(rank, (label, colour))| Part {
+            words: label.replace('_', " "),
+            colour,
+            number: rank + 1,
+            months: units.iter().map(|year| months(year, label)).collect(),
+        })
+        .collect();
+    parts.extend(rest(units, &labels[named..]));
+    parts
+}
+
+/// Gains and losses of the remaining lines, kept apart so that they do not hide each other.
+fn rest(units: &[&HouseYear], labels: &[&'static str]) -> Vec<Part> {
+    let side = |keep: fn(f64) -> f64| -> Vec<[f64; 12]> {
+        units
+            .iter()
+            .map(|year| {
+                let rows: Vec<[f64; 12]> = labels.iter().map(|label| months(year, label)).collect();
+                std::array::from_fn(|month| rows.iter().map(|row| keep(row[month])).sum())
+            })
+            .collect()
+    };
+    if labels.is_empty() {
+        return Vec::new();
+    }
+    let part = |words: String, months| Part { words, colour: REST, number: 0, months };
+    let count = labels.len();
+    vec![
+        part(format!("everything else ({count} lines)"), side(|value| value.max(0.0))),
+        part(String::new(), side(|value| value.min(0.0))),
+    ]
+}
+
+fn months(year: &HouseYear, label: &str) -> [f64; 12] {
+    let mut sums = [0.0; 12];
+    for line in year.ledger_by_month.iter().filter(|line| line.book == BOOK && line.label == label) {
+        for (sum, amount) in sums.iter_mut().zip(line.by_month) {
+            *sum += BookKind::Heat.shown(amount);
+        }
+    }
+    sums
+}
+
+fn scale(parts: &[Part], units: usize) -> Scale {
+    let side = |place: usize, month: usize, keep: fn(f64) -> f64| -> f64 {
+        parts.iter().map(|part| keep(part.months[place][month])).sum()
+    };
+    let all: Vec<(usize, usize)> =
+        (0..units).flat_map(|place| (0..12).map(move |month| (place, month))).collect();
+    let most =
+        all.iter().map(|&(place, month)| side(place, month, |value| value.max(0.0))).fold(0.0, f64::max);
+    let least =
+        all.iter().map(|&(place, month)| side(place, month, |value| value.min(0.0))).fold(0.0, f64::min);
+    Scale::around(least, most, 9.0)
+}
+
+fn stack(
+    canvas: &Canvas<'_>,
+    panel: &Panel<'_>,
+    parts: &[Part],
+    (place, month): (usize, usize),
+) -> Result<(), ReportError> {
+    let (left, right) = panel.month(month);
+    let inset = (right - left) * (1.0 - FILLED) / 2.0;
+    let (mut above, mut below) = (0.0, 0.0);
+    for part in parts {
+        let value = part.months[place][month];
+        let level = if value > 0.0 { &mut above } else { &mut below };
+        let (from, to) = (*level, *level + value);
+        *level = to;
+        let (high, low) = (panel.y(from.max(to)), panel.y(from.min(to)));
+        if low - high <= SEAM {
+            continue;
+        }
+        let rect = Rect { from: (left + inset, high + SEAM / 2.0), to: (right - inset, low - SEAM / 2.0) };
+        let number = if low - high >= LEAST_FOR_NUMBER { part.number } else { 0 };
+        canvas.segment(rect, part.colour, number)?;
+    }
+    Ok(())
+}

@@ -1,0 +1,129 @@
+//! Four pictures of a run, each an SVG text.
+//!
+//! The pictures name the font `DejaVu Sans` and carry no font themselves; [`FONT_REGULAR`] and [`FONT_BOLD`]
+//! are the files with which text was measured. Not here: pixels and pages, which are made from the SVG elsewhere.
+//!
+//! Read next: `style` (colours, lines, type sizes), then `canvas` (title, legend), then `panel` (axes).
+
+mod canvas;
+mod condensate;
+mod energy;
+mod frost;
+mod humidity;
+mod panel;
+mod style;
+
+use simulation::results::{Case, HouseYear};
+
+use crate::summary::{check, in_order};
+use crate::{Calendar, ReportError, ShowIn};
+
+pub use canvas::{FONT_BOLD, FONT_FAMILY, FONT_REGULAR};
+
+/// What the charts are drawn from.
+#[derive(Debug, Clone, Copy)]
+pub struct ChartInput<'a> {
+    /// Title of the study, such as `Bungalow at Frosthollow`.
+    pub study: &'a str,
+    /// Units and baselines.
+    pub years: &'a [HouseYear],
+    /// Units of measure on the axes.
+    pub show_in: ShowIn,
+}
+
+/// A chart and the name under which it is usually kept.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Chart {
+    /// File name without folder, such as `humidity.svg`.
+    pub file: &'static str,
+    /// The picture.
+    pub svg: String,
+}
+
+/// All charts of a run.
+///
+/// # Errors
+/// [`ReportError`] when a year is faulty, none has a unit, or the drawing fails.
+pub fn all(input: &ChartInput<'_>) -> Result<Vec<Chart>, ReportError> {
+    Ok(vec![
+        Chart { file: "humidity.svg", svg: humidity_chart(input)? },
+        Chart { file: "condensate.svg", svg: condensate_chart(input)? },
+        Chart { file: "energy.svg", svg: energy_chart(input)? },
+        Chart { file: "frost.svg", svg: frost_chart(input)? },
+    ])
+}
+
+/// Indoor relative humidity through the year: seven-day means of units and baselines, daily range of units.
+///
+/// # Errors
+/// [`ReportError`] when a year is faulty, none has a unit, or the drawing fails.
+pub fn humidity_chart(input: &ChartInput<'_>) -> Result<String, ReportError> {
+    humidity::draw(input, &Drawn::new(input, "humidity")?)
+}
+
+/// Condensate by month, a bar for each unit.
+///
+/// # Errors
+/// [`ReportError`] when a year is faulty, none has a unit, or the drawing fails.
+pub fn condensate_chart(input: &ChartInput<'_>) -> Result<String, ReportError> {
+    condensate::draw(input, &Drawn::new(input, "condensate")?)
+}
+
+/// Heat book of the house by month about zero, a panel for each unit.
+///
+/// # Errors
+/// [`ReportError`] when a year is faulty, none has a unit, or the drawing fails.
+pub fn energy_chart(input: &ChartInput<'_>) -> Result<String, ReportError> {
+    energy::draw(input, &Drawn::new(input, "energy")?)
+}
+
+/// Outdoor temperature, and below it the ice that formed each day, a panel for each unit.
+///
+/// # Errors
+/// [`ReportError`] when a year is faulty, none has a unit, or the drawing fails.
+pub fn frost_chart(input: &ChartInput<'_>) -> Result<String, ReportError> {
+    frost::draw(input, &Drawn::new(input, "frost")?)
+}
+
+/// Checked years in the order in which they are drawn.
+struct Drawn<'a> {
+    units: Vec<&'a HouseYear>,
+    baselines: Vec<&'a HouseYear>,
+    calendar: Calendar,
+}
+
+impl<'a> Drawn<'a> {
+    fn new(input: &ChartInput<'a>, chart: &'static str) -> Result<Self, ReportError> {
+        let calendars = input.years.iter().map(check).collect::<Result<Vec<_>, _>>()?;
+        let sorted = in_order(input.years);
+        let (units, baselines): (Vec<_>, Vec<_>) =
+            sorted.into_iter().partition(|year| year.case == Case::Unit);
+        match calendars.first() {
+            Some(calendar) if !units.is_empty() => {
+                let expected = calendar.hours();
+                match calendars.iter().find(|other| other.hours() != expected) {
+                    Some(other) => Err(ReportError::HourCount { hours: other.hours() }),
+                    None => Ok(Self { units, baselines, calendar: calendar.clone() }),
+                }
+            }
+            _ => Err(ReportError::NothingToDraw { chart }),
+        }
+    }
+
+    /// Least, mean and greatest of each day.
+    fn days(&self, values: &[f64]) -> Vec<Day> {
+        let of_day = |hours: &[f64]| Day {
+            least: hours.iter().copied().fold(f64::INFINITY, f64::min),
+            mean: hours.iter().sum::<f64>() / 24.0,
+            greatest: hours.iter().copied().fold(f64::NEG_INFINITY, f64::max),
+        };
+        values.chunks_exact(24).take(self.calendar.days()).map(of_day).collect()
+    }
+}
+
+#[derive(Debug, Clone, Copy)]
+struct Day {
+    least: f64,
+    mean: f64,
+    greatest: f64,
+}

@@ -1,0 +1,232 @@
+//! The one list of columns of `annual.csv` and `monthly.csv`: name, unit, digits, how it adds up, meaning.
+//!
+//! Tables, the guide and the terminal all read this list. Not here: hourly columns, which are
+//! `simulation::results::Hourly::columns`.
+
+use simulation::results::Hourly;
+
+use crate::calendar::Season;
+use crate::measure::{Book, Measure};
+
+/// Density to which delivered air is referred [kg dry air per m³]: that of rated airflows.
+pub const RATED_AIR_KG_PER_M3: f64 = 1.204;
+/// Ice formed in an hour from which the hour counts as one with frost [kg].
+pub const FROST_HOUR_KG: f64 = 0.001;
+/// Relative humidity must pass a limit by this much to be counted, else a humidifier that holds the limit
+/// exactly would be counted or not by the last bit [fraction].
+pub const LIMIT_MARGIN: f64 = 1e-6;
+
+const LOW_HUMIDITY: f64 = 0.30;
+const HIGH_HUMIDITY: f64 = 0.60;
+const WATTS_PER_KILOWATT: f64 = 1000.0;
+/// Least inflow with which a heat residual is compared [J].
+const HEAT_FLOOR_J: f64 = 1.0;
+/// Least inflow with which a water residual is compared [kg].
+const WATER_FLOOR_KG: f64 = 1e-6;
+
+/// How a figure is printed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Format {
+    /// With this many digits after the point.
+    Fixed(u8),
+    /// In powers of ten with three digits.
+    Scientific,
+    /// As `MM-DD`.
+    MonthDay,
+}
+
+/// In which rows a column has a meaning; elsewhere it is empty.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Houses {
+    /// In all.
+    Every,
+    /// Only where there is a core.
+    WithUnit,
+}
+
+/// A column of `annual.csv` and `monthly.csv`.
+#[derive(Debug, Clone, Copy)]
+pub struct Column {
+    /// Header, unit last.
+    pub name: &'static str,
+    /// Unit; empty for a date.
+    pub unit: &'static str,
+    /// How it is printed.
+    pub format: Format,
+    /// Where it has a meaning.
+    pub houses: Houses,
+    /// What it holds.
+    pub meaning: &'static str,
+    pub(crate) measure: Measure,
+}
+
+impl Column {
+    /// How the figure adds up over a month or a year, in words.
+    pub fn aggregates(&self) -> &'static str {
+        self.measure.words()
+    }
+}
+
+macro_rules! columns {
+    ($($figure:ident $name:literal [$unit:literal] $format:expr, $houses:ident, $measure:expr, $meaning:literal;)+) => {
+        /// A column of [`COLUMNS`], by name.
+        #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+        pub enum Figure { $(#[doc = $meaning] $figure),+ }
+
+        /// The columns in the order in which they are written, after the keys.
+        pub static COLUMNS: &[Column] = &[$(Column {
+            name: $name, unit: $unit, format: $format, houses: Houses::$houses, measure: $measure, meaning: $meaning,
+        }),+];
+    };
+}
+
+use Format::{Fixed, MonthDay, Scientific};
+use Measure::{
+    Count, CountOverFrostCapacity, Greatest, Least, Mean, PeakDate, PeakDay, Residual, Saving, SeasonMean,
+    Sum, SumOf,
+};
+
+columns! {
+    HeatingKwh "heating_kwh" ["kWh"] Fixed(2), Every, Sum(heating_kwh),
+        "Energy metered for heating: fuel or electricity, after efficiency.";
+    CoolingKwh "cooling_kwh" ["kWh"] Fixed(2), Every, Sum(cooling_kwh),
+        "Electricity metered for cooling.";
+    FanKwh "fan_kwh" ["kWh"] Fixed(2), Every, Sum(fan_kwh),
+        "Electricity of the ventilation fans; the no-recovery baseline keeps the unit's fans.";
+    HeatingLoadKwh "heating_load_kwh" ["kWh"] Fixed(2), Every, Sum(heating_load_kwh),
+        "Heat that the heating gave to the room air.";
+    CoolingSensibleKwh "cooling_sensible_kwh" ["kWh"] Fixed(2), Every, Sum(cooling_sensible_kwh),
+        "Sensible heat that the cooling coil took from the room air.";
+    CoolingLatentKwh "cooling_latent_kwh" ["kWh"] Fixed(2), Every, Sum(cooling_latent_kwh),
+        "Latent heat that the cooling coil took from the room air.";
+    RecoveredSensibleKwh "recovered_sensible_kwh" ["kWh"] Fixed(2), WithUnit,
+        SumOf(&[sensible_positive_kwh, sensible_negative_kwh]),
+        "Sensible heat that the core passed to the supply air, before its fan; the positive and the negative part together.";
+    RecoveredSensiblePositiveKwh "recovered_sensible_positive_kwh" ["kWh"] Fixed(2), WithUnit, Sum(sensible_positive_kwh),
+        "The hours in which the core warmed the supply air.";
+    RecoveredSensibleNegativeKwh "recovered_sensible_negative_kwh" ["kWh"] Fixed(2), WithUnit, Sum(sensible_negative_kwh),
+        "The hours in which the core cooled the supply air, as a negative figure.";
+    RecoveredLatentKwh "recovered_latent_kwh" ["kWh"] Fixed(2), WithUnit,
+        SumOf(&[latent_positive_kwh, latent_negative_kwh]),
+        "Latent heat that the core passed to the supply air; the positive and the negative part together.";
+    RecoveredLatentPositiveKwh "recovered_latent_positive_kwh" ["kWh"] Fixed(2), WithUnit, Sum(latent_positive_kwh),
+        "The hours in which the core moistened the supply air.";
+    RecoveredLatentNegativeKwh "recovered_latent_negative_kwh" ["kWh"] Fixed(2), WithUnit, Sum(latent_negative_kwh),
+        "The hours in which the core dried the supply air, as a negative figure.";
+    UsefulSavingKwh "useful_saving_kwh" ["kWh"] Fixed(2), WithUnit, Saving(&[heating_kwh, cooling_kwh, fan_kwh]),
+        "Metered energy for heating, cooling and fans: that of the paired no-recovery baseline less that of the unit.";
+    UsefulSavingLoadKwh "useful_saving_load_kwh" ["kWh"] Fixed(2), WithUnit,
+        Saving(&[heating_load_kwh, cooling_sensible_kwh, cooling_latent_kwh]),
+        "Loads of heating and cooling, before efficiency: those of the paired no-recovery baseline less those of the unit.";
+    CondensateL "condensate_l" ["L"] Fixed(3), WithUnit, Sum(|h, i| h.drain_kg[i]),
+        "Water that reached the core's drain, at 1 kg to the litre; ice counts when it melts.";
+    CondensateSupplySideL "condensate_supply_side_l" ["L"] Fixed(3), WithUnit, Sum(|h, i| h.supply_side_liquid_kg[i]),
+        "Liquid formed on the supply side of the core, in humid summers.";
+    PeakCondensateLPerDay "peak_condensate_l_per_day" ["L/day"] Fixed(3), WithUnit, PeakDay(|h, i| h.drain_kg[i]),
+        "Most condensate in one calendar day, local standard time.";
+    PeakCondensateDate "peak_condensate_date" [""] MonthDay, WithUnit, PeakDate(|h, i| h.drain_kg[i]),
+        "Month and day of that day, the first of several equal ones; empty when there was no condensate.";
+    IceFormedKg "ice_formed_kg" ["kg"] Fixed(3), WithUnit, Sum(|h, i| h.ice_formed_kg[i]),
+        "Ice deposited in the core.";
+    IceMeltedKg "ice_melted_kg" ["kg"] Fixed(3), WithUnit, Sum(|h, i| h.ice_melted_kg[i]),
+        "Ice that melted in the core.";
+    FrostKgPeak "frost_kg_peak" ["kg"] Fixed(3), WithUnit, Greatest(|h, i| h.frost_kg[i]),
+        "Most ice in the core at the end of an hour.";
+    FrostH "frost_h" ["h"] Fixed(0), WithUnit, Count(|h, i| h.ice_formed_kg[i] >= FROST_HOUR_KG),
+        "Hours in which at least 1 g of ice formed in the core.";
+    FrostOverCapacityH "frost_over_capacity_h" ["h"] Fixed(0), WithUnit, CountOverFrostCapacity,
+        "Hours that ended with more ice in the core than its passages can hold; empty when that capacity is not given.";
+    RhMeanPct "rh_mean_pct" ["%"] Fixed(2), Every, Mean(rh_pct, |_, _| true),
+        "Mean relative humidity of the rooms other than the wet rooms, over water, all hours.";
+    RhWinterMeanPct "rh_winter_mean_pct" ["%"] Fixed(2), Every, SeasonMean(Season::Winter, rh_pct),
+        "Mean relative humidity there over December to February (June to August south of the equator); empty in other months.";
+    RhSummerMeanPct "rh_summer_mean_pct" ["%"] Fixed(2), Every, SeasonMean(Season::Summer, rh_pct),
+        "Mean relative humidity there over June to August (December to February south of the equator); empty in other months.";
+    RhBelow30H "rh_below_30_h" ["h"] Fixed(0), Every, Count(|h, i| h.relative_humidity[i] < LOW_HUMIDITY - LIMIT_MARGIN),
+        "Hours with relative humidity below 30 %, by more than 0.0001 of a percent.";
+    RhAbove60H "rh_above_60_h" ["h"] Fixed(0), Every, Count(|h, i| h.relative_humidity[i] > HIGH_HUMIDITY + LIMIT_MARGIN),
+        "Hours with relative humidity above 60 %, by more than 0.0001 of a percent.";
+    RhMinPct "rh_min_pct" ["%"] Fixed(2), Every, Least(rh_pct),
+        "Least hourly relative humidity of the rooms other than the wet rooms.";
+    RhMaxPct "rh_max_pct" ["%"] Fixed(2), Every, Greatest(rh_pct),
+        "Greatest hourly relative humidity there.";
+    AirMinC "air_min_c" ["°C"] Fixed(2), Every, Least(|h, i| h.air_c[i]),
+        "Least hourly indoor air temperature.";
+    AirMaxC "air_max_c" ["°C"] Fixed(2), Every, Greatest(|h, i| h.air_c[i]),
+        "Greatest hourly indoor air temperature.";
+    DeliveredAirM3 "delivered_air_m3" ["m³"] Fixed(0), Every, Sum(|h, i| h.delivered_air_kg[i] / RATED_AIR_KG_PER_M3),
+        "Outdoor air delivered by the ventilation, as air of 1.204 kg/m³; leakage is not in it.";
+    CoilL "coil_l" ["L"] Fixed(3), Every, Sum(|h, i| h.coil_kg[i]),
+        "Water removed by the cooling coil.";
+    RoomCondensationL "room_condensation_l" ["L"] Fixed(3), Every, Sum(|h, i| h.room_condensation_kg[i]),
+        "Water that condensed in the rooms because the air could not hold it.";
+    MoistureSourcesL "moisture_sources_l" ["L"] Fixed(3), Every, Sum(|h, i| h.sources_kg[i]),
+        "Water from people, showers, cooking, laundry and plants.";
+    WaterResidual "water_residual" ["1"] Scientific, Every, Residual(&[WATER]),
+        "What the house's water book does not explain: sum of the steps' residuals over sum of the inflow, both without sign.";
+    EnergyResidual "energy_residual" ["1"] Scientific, Every, Residual(&[HEAT]),
+        "What the house's heat book does not explain: sum of the steps' residuals over sum of the inflow, both without sign.";
+    CoreResidual "core_residual" ["1"] Scientific, WithUnit, Residual(&[CORE_HEAT, CORE_WATER]),
+        "What the core's books do not explain, in the same way; the greater of its heat and its water book.";
+    ExhaustGapMeanK "exhaust_gap_mean_k" ["K"] Fixed(4), WithUnit,
+        Mean(|h, i| h.exhaust_gap_k[i].abs(), |h, i| h.delivered_air_kg[i] > 0.0),
+        "Mean distance between the exhaust temperature that closes the core's books and the one solved, over hours with flow.";
+}
+
+const HEAT: Book = Book {
+    residual: |h, i| h.energy_residual_j[i],
+    inflow: |h, i| h.energy_inflow_j[i],
+    floor: HEAT_FLOOR_J,
+};
+const WATER: Book = Book {
+    residual: |h, i| h.water_residual_kg[i],
+    inflow: |h, i| h.water_inflow_kg[i],
+    floor: WATER_FLOOR_KG,
+};
+const CORE_HEAT: Book =
+    Book { residual: |h, i| h.core_residual_j[i], inflow: |h, i| h.core_inflow_j[i], floor: HEAT_FLOOR_J };
+const CORE_WATER: Book = Book {
+    residual: |h, i| h.core_water_residual_kg[i],
+    inflow: |h, i| h.core_water_inflow_kg[i],
+    floor: WATER_FLOOR_KG,
+};
+
+/// Energy of an hour [kWh] from its mean power.
+macro_rules! energy_of_hour {
+    ($($name:ident: $column:ident;)+) => {
+        $(fn $name(hourly: &Hourly, hour: usize) -> f64 {
+            hourly.$column[hour] / WATTS_PER_KILOWATT
+        })+
+    };
+}
+
+energy_of_hour! {
+    heating_kwh: heating_site_w;
+    cooling_kwh: cooling_site_w;
+    fan_kwh: fan_w;
+    heating_load_kwh: heating_load_w;
+    cooling_sensible_kwh: cooling_sensible_w;
+    cooling_latent_kwh: cooling_latent_w;
+    sensible_kwh: recovered_sensible_w;
+    latent_kwh: recovered_latent_w;
+}
+
+fn sensible_positive_kwh(hourly: &Hourly, hour: usize) -> f64 {
+    sensible_kwh(hourly, hour).max(0.0)
+}
+
+fn sensible_negative_kwh(hourly: &Hourly, hour: usize) -> f64 {
+    sensible_kwh(hourly, hour).min(0.0)
+}
+
+fn latent_positive_kwh(hourly: &Hourly, hour: usize) -> f64 {
+    latent_kwh(hourly, hour).max(0.0)
+}
+
+fn latent_negative_kwh(hourly: &Hourly, hour: usize) -> f64 {
+    latent_kwh(hourly, hour).min(0.0)
+}
+
+fn rh_pct(hourly: &Hourly, hour: usize) -> f64 {
+    hourly.relative_humidity[hour] * 100.0
+}

@@ -1,0 +1,86 @@
+//! Why a report could not be written.
+
+use thiserror::Error;
+
+/// Why a report could not be written.
+#[derive(Debug, Clone, PartialEq, Error)]
+pub enum ReportError {
+    /// A year has neither 8760 nor 8784 hours.
+    #[error("a year of {hours} hours; a year has 8760 hours, or 8784 with 29 February")]
+    HourCount {
+        /// Hours that were given.
+        hours: usize,
+    },
+    /// An hourly column is shorter or longer than the year.
+    #[error("house-year \"{house}\", column {column}: {found} hours where the year has {expected}")]
+    ColumnLength {
+        /// Unit and case.
+        house: String,
+        /// Column name.
+        column: &'static str,
+        /// Hours in the column.
+        found: usize,
+        /// Hours in the year.
+        expected: usize,
+    },
+    /// A value is not a number or infinite.
+    #[error(
+        "house-year \"{house}\", column {column}, hour {hour} of the year: {value} is not a finite number"
+    )]
+    NotFinite {
+        /// Unit and case.
+        house: String,
+        /// Column name.
+        column: &'static str,
+        /// Hour of the year, from 0.
+        hour: usize,
+        /// The value.
+        value: f64,
+    },
+    /// A figure has more digits than a table can hold exactly.
+    #[error(
+        "{value} cannot be written exactly with {decimals} decimals; the limit is 9e15 units of the last one"
+    )]
+    TooLarge {
+        /// The value, in the unit of its column.
+        value: f64,
+        /// Decimals of its column.
+        decimals: u8,
+    },
+    /// The same unit and case came twice, so that pairing would be ambiguous.
+    #[error("house-year \"{house}\" was given twice; each unit may have one year of each case")]
+    Duplicate {
+        /// Unit and case.
+        house: String,
+    },
+    /// There is nothing to draw.
+    #[error("the chart of {chart} needs at least one house-year with a unit")]
+    NothingToDraw {
+        /// What the chart would have shown.
+        chart: &'static str,
+    },
+    /// The drawing library refused.
+    #[error("a chart could not be drawn: {reason}")]
+    Drawing {
+        /// Its own words.
+        reason: String,
+    },
+    /// Text could not be put together.
+    #[error("a table could not be written: {reason}")]
+    Writing {
+        /// The writer's own words.
+        reason: String,
+    },
+}
+
+impl ReportError {
+    #[allow(clippy::needless_pass_by_value, reason = "it is handed to `map_err`, which gives a value")]
+    pub(crate) fn writing(reason: impl ToString) -> Self {
+        Self::Writing { reason: reason.to_string() }
+    }
+
+    #[allow(clippy::needless_pass_by_value, reason = "it is handed to `map_err`, which gives a value")]
+    pub(crate) fn drawing(reason: impl ToString) -> Self {
+        Self::Drawing { reason: reason.to_string() }
+    }
+}

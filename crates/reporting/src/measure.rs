@@ -1,0 +1,132 @@
+//! How a column's figure comes from the hours of a house-year.
+//!
+//! Not here: which columns there are (`columns`), rows and pairing (`summary`).
+
+use std::ops::Range;
+
+use simulation::results::Hourly;
+
+use crate::calendar::{Calendar, HOURS_PER_DAY, Hemisphere, Season};
+
+/// A figure of one hour.
+pub(crate) type OfHour = fn(&Hourly, usize) -> f64;
+/// Whether something holds in an hour.
+pub(crate) type Holds = fn(&Hourly, usize) -> bool;
+
+/// Residual and inflow of a book in one hour, and the least inflow that it is compared with.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Book {
+    pub residual: OfHour,
+    pub inflow: OfHour,
+    pub floor: f64,
+}
+
+/// How a column's figure comes from hours. A year's figure of the first four is the sum of the printed months.
+#[derive(Debug, Clone, Copy)]
+pub(crate) enum Measure {
+    /// Sum over the hours.
+    Sum(OfHour),
+    /// Sum of sums that are columns themselves, each rounded first.
+    SumOf(&'static [OfHour]),
+    /// Those sums of the paired baseline less those of the unit, each rounded first.
+    Saving(&'static [OfHour]),
+    /// Hours in which something holds.
+    Count(Holds),
+    /// Hours with more frost than the core's capacity, where that is known.
+    CountOverFrostCapacity,
+    /// Mean over the hours in which something holds.
+    Mean(OfHour, Holds),
+    /// Mean over the hours of a season.
+    SeasonMean(Season, OfHour),
+    /// Least hour.
+    Least(OfHour),
+    /// Greatest hour.
+    Greatest(OfHour),
+    /// Greatest sum over a calendar day.
+    PeakDay(OfHour),
+    /// The day of that sum; the first of several equal ones.
+    PeakDate(OfHour),
+    /// `Σ|residual| / Σ|inflow|`, the greatest of several books.
+    Residual(&'static [Book]),
+}
+
+impl Measure {
+    /// How the figure adds up over time, in words for the guide.
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Sum(_) | Self::SumOf(_) | Self::Saving(_) => "sum",
+            Self::Count(_) | Self::CountOverFrostCapacity => "count of hours",
+            Self::Mean(..) => "mean",
+            Self::SeasonMean(..) => "mean of the season",
+            Self::Least(_) => "least hour",
+            Self::Greatest(_) => "greatest hour",
+            Self::PeakDay(_) => "greatest day",
+            Self::PeakDate(_) => "date of the greatest day",
+            Self::Residual(_) => "ratio of sums",
+        }
+    }
+}
+
+/// A stretch of hours of one house-year.
+pub(crate) struct Span<'a> {
+    pub hourly: &'a Hourly,
+    pub calendar: &'a Calendar,
+    pub hours: Range<usize>,
+}
+
+impl Span<'_> {
+    pub fn sum(&self, of: OfHour) -> f64 {
+        self.hours.clone().map(|i| of(self.hourly, i)).sum()
+    }
+
+    pub fn count(&self, holds: impl Fn(&Hourly, usize) -> bool) -> usize {
+        self.hours.clone().filter(|&i| holds(self.hourly, i)).count()
+    }
+
+    /// `None` when it holds in no hour.
+    pub fn mean(&self, of: OfHour, holds: Holds) -> Option<f64> {
+        mean(self.hours.clone().filter(|&i| holds(self.hourly, i)).map(|i| of(self.hourly, i)))
+    }
+
+    /// `None` when no hour of the stretch is in the season.
+    pub fn season_mean(&self, season: Season, hemisphere: Hemisphere, of: OfHour) -> Option<f64> {
+        let inside = season.months(hemisphere).map(|month| self.calendar.hours_of(month));
+        let hours = self.hours.clone().filter(|hour| inside.iter().any(|range| range.contains(hour)));
+        mean(hours.map(|i| of(self.hourly, i)))
+    }
+
+    pub fn least(&self, of: OfHour) -> Option<f64> {
+        self.hours.clone().map(|i| of(self.hourly, i)).reduce(f64::min)
+    }
+
+    pub fn greatest(&self, of: OfHour) -> Option<f64> {
+        self.hours.clone().map(|i| of(self.hourly, i)).reduce(f64::max)
+    }
+
+    /// Day of the year (from 0) with the greatest sum, and that sum.
+    pub fn peak_day(&self, of: OfHour) -> Option<(usize, f64)> {
+        let days = self.hours.start / HOURS_PER_DAY..self.hours.end / HOURS_PER_DAY;
+        days.map(|day| (day, self.day_sum(day, of)))
+            .reduce(|best, next| if next.1 > best.1 { next } else { best })
+    }
+
+    /// `None` when nothing entered any of the books and nothing is missing from them.
+    pub fn residual(&self, books: &[Book]) -> Option<f64> {
+        books.iter().filter_map(|book| self.residual_of(*book)).reduce(f64::max)
+    }
+
+    fn residual_of(&self, book: Book) -> Option<f64> {
+        let residual: f64 = self.hours.clone().map(|i| (book.residual)(self.hourly, i).abs()).sum();
+        let inflow: f64 = self.hours.clone().map(|i| (book.inflow)(self.hourly, i).abs()).sum();
+        (residual > 0.0 || inflow > 0.0).then(|| residual / inflow.max(book.floor))
+    }
+
+    fn day_sum(&self, day: usize, of: OfHour) -> f64 {
+        (day * HOURS_PER_DAY..(day + 1) * HOURS_PER_DAY).map(|i| of(self.hourly, i)).sum()
+    }
+}
+
+fn mean(values: impl Iterator<Item = f64>) -> Option<f64> {
+    let (sum, count) = values.fold((0.0, 0.0), |(sum, count), value| (sum + value, count + 1.0));
+    (count > 0.0).then(|| sum / count)
+}

@@ -1,0 +1,266 @@
+//! Annual and monthly figures: a row for each unit and each baseline, and their CSV text.
+//!
+//! Months are rounded to the printed digits first; the year's sums and counts are the sums of the printed
+//! months, and the saving is the difference of printed figures. Not here: the list of columns (`columns`).
+
+use simulation::results::{Case, HouseYear};
+
+use crate::calendar::Calendar;
+use crate::columns::{COLUMNS, Column, Figure, Format, Houses};
+use crate::measure::{Measure, OfHour, Span};
+use crate::{Cell, Hemisphere, ReportError};
+
+/// Headers of the key columns of `annual.csv`.
+pub const ANNUAL_KEYS: [&str; 2] = ["unit", "case"];
+/// Headers of the key columns of `monthly.csv`.
+pub const MONTHLY_KEYS: [&str; 3] = ["unit", "case", "month"];
+
+/// What the figures need to know beside the hours.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct SummaryBasis {
+    /// Where the site is.
+    pub hemisphere: Hemisphere,
+    /// Ice that the core's passages can hold [kg], by unit; a unit may be missing.
+    pub frost_capacity_kg: Vec<(String, f64)>,
+}
+
+/// Annual and monthly figures of a run.
+#[derive(Debug, Clone, PartialEq)]
+pub struct RunSummary {
+    /// A unit, then its baseline, then the next unit; the house without ventilation last.
+    pub rows: Vec<Row>,
+    /// Where the site is.
+    pub hemisphere: Hemisphere,
+}
+
+/// Figures of one house-year, in the order of [`COLUMNS`].
+#[derive(Debug, Clone, PartialEq)]
+pub struct Row {
+    /// The unit's name; empty for the house without ventilation.
+    pub unit: String,
+    /// Which house.
+    pub case: Case,
+    /// Twelve months, January first.
+    pub months: Vec<Vec<Cell>>,
+    /// The year.
+    pub year: Vec<Cell>,
+}
+
+impl Row {
+    /// The year's figure.
+    pub fn year(&self, figure: Figure) -> Cell {
+        self.year.get(figure as usize).copied().unwrap_or(Cell::Empty)
+    }
+
+    /// A month's figure (January = 0).
+    pub fn month(&self, month: usize, figure: Figure) -> Cell {
+        self.months.get(month).and_then(|cells| cells.get(figure as usize)).copied().unwrap_or(Cell::Empty)
+    }
+}
+
+/// The key of a case in files: `unit`, `no-recovery`, `no-ventilation`.
+pub fn case_key(case: Case) -> &'static str {
+    match case {
+        Case::Unit => "unit",
+        Case::NoRecovery => "no-recovery",
+        Case::NoVentilation => "no-ventilation",
+    }
+}
+
+impl RunSummary {
+    /// The figures of these house-years. A unit's saving is against the no-recovery year of the same name; without
+    /// one it is empty.
+    ///
+    /// # Errors
+    /// [`ReportError`] when a year has the wrong number of hours, holds a value that is not finite, or comes twice.
+    pub fn new(years: &[HouseYear], basis: &SummaryBasis) -> Result<Self, ReportError> {
+        for (place, year) in years.iter().enumerate() {
+            check(year)?;
+            if years.iter().take(place).any(|other| other.unit == year.unit && other.case == year.case) {
+                return Err(ReportError::Duplicate { house: house_name(year) });
+            }
+        }
+        let rows =
+            in_order(years).into_iter().map(|year| row(year, years, basis)).collect::<Result<_, _>>()?;
+        Ok(Self { rows, hemisphere: basis.hemisphere })
+    }
+
+    /// `annual.csv`: a row for each unit and baseline.
+    ///
+    /// # Errors
+    /// [`ReportError::Writing`] when the text cannot be put together.
+    pub fn annual_csv(&self) -> Result<String, ReportError> {
+        let rows = self.rows.iter().map(|row| record(&[&row.unit, case_key(row.case)], &row.year));
+        csv_text(&ANNUAL_KEYS, rows)
+    }
+
+    /// `monthly.csv`: twelve rows for each unit and baseline.
+    ///
+    /// # Errors
+    /// [`ReportError::Writing`] when the text cannot be put together.
+    pub fn monthly_csv(&self) -> Result<String, ReportError> {
+        let rows = self.rows.iter().flat_map(|row| {
+            row.months.iter().enumerate().map(|(month, cells)| {
+                record(&[&row.unit, case_key(row.case), &(month + 1).to_string()], cells)
+            })
+        });
+        csv_text(&MONTHLY_KEYS, rows)
+    }
+
+    /// The row of a unit or of one of its baselines.
+    pub fn find(&self, unit: &str, case: Case) -> Option<&Row> {
+        self.rows.iter().find(|row| row.unit == unit && row.case == case)
+    }
+}
+
+/// Refuses columns of unequal length and values that are not finite.
+pub(crate) fn check(year: &HouseYear) -> Result<Calendar, ReportError> {
+    let columns = year.hourly.columns();
+    let hours = columns.first().map_or(0, |(_, values, _)| values.len());
+    let calendar = Calendar::for_hours(hours)?;
+    for (column, values, _) in columns {
+        if values.len() != hours {
+            let house = house_name(year);
+            return Err(ReportError::ColumnLength { house, column, found: values.len(), expected: hours });
+        }
+        if let Some((hour, &value)) = values.iter().enumerate().find(|(_, value)| !value.is_finite()) {
+            return Err(ReportError::NotFinite { house: house_name(year), column, hour, value });
+        }
+    }
+    Ok(calendar)
+}
+
+/// Unit and case, for messages.
+pub(crate) fn house_name(year: &HouseYear) -> String {
+    match year.case {
+        Case::Unit => year.unit.clone(),
+        Case::NoRecovery => format!("{}, no recovery", year.unit),
+        Case::NoVentilation => "no ventilation".to_owned(),
+    }
+}
+
+/// Years by unit in order of first appearance, the unit before its baseline, no ventilation last.
+pub(crate) fn in_order(years: &[HouseYear]) -> Vec<&HouseYear> {
+    let first = |year: &HouseYear| years.iter().position(|other| other.unit == year.unit);
+    let mut sorted: Vec<&HouseYear> = years.iter().collect();
+    sorted.sort_by_key(|year| (year.case == Case::NoVentilation, first(year), year.case));
+    sorted
+}
+
+struct House<'a> {
+    year: &'a HouseYear,
+    baseline: Option<&'a HouseYear>,
+    frost_capacity_kg: Option<f64>,
+    hemisphere: Hemisphere,
+    calendar: Calendar,
+}
+
+fn row(year: &HouseYear, years: &[HouseYear], basis: &SummaryBasis) -> Result<Row, ReportError> {
+    let paired = |other: &&HouseYear| other.case == Case::NoRecovery && other.unit == year.unit;
+    let house = House {
+        year,
+        baseline: years.iter().find(paired).filter(|_| year.case == Case::Unit),
+        frost_capacity_kg: basis
+            .frost_capacity_kg
+            .iter()
+            .find(|(unit, _)| *unit == year.unit)
+            .map(|(_, kg)| *kg),
+        hemisphere: basis.hemisphere,
+        calendar: check(year)?,
+    };
+    let months = (0..12).map(|month| house.month(month)).collect::<Result<Vec<_>, _>>()?;
+    let annual = COLUMNS.iter().enumerate().map(|(place, column)| house.annual(column, place, &months));
+    Ok(Row { unit: year.unit.clone(), case: year.case, year: annual.collect::<Result<_, _>>()?, months })
+}
+
+impl House<'_> {
+    fn month(&self, month: usize) -> Result<Vec<Cell>, ReportError> {
+        COLUMNS.iter().map(|column| self.figure(column, self.calendar.hours_of(month))).collect()
+    }
+
+    fn annual(&self, column: &Column, place: usize, months: &[Vec<Cell>]) -> Result<Cell, ReportError> {
+        match column.measure {
+            Measure::Sum(_)
+            | Measure::SumOf(_)
+            | Measure::Saving(_)
+            | Measure::Count(_)
+            | Measure::CountOverFrostCapacity => {
+                Ok(Cell::sum(months.iter().map(|cells| cells.get(place).copied().unwrap_or(Cell::Empty))))
+            }
+            _ => self.figure(column, 0..self.calendar.hours()),
+        }
+    }
+
+    fn figure(&self, column: &Column, hours: std::ops::Range<usize>) -> Result<Cell, ReportError> {
+        if column.houses == Houses::WithUnit && self.year.case != Case::Unit {
+            return Ok(Cell::Empty);
+        }
+        let span = self.span(self.year, hours.clone());
+        let decimals = if let Format::Fixed(decimals) = column.format { decimals } else { 0 };
+        let number = match column.measure {
+            Measure::SumOf(parts) => return rounded_sum(&span, parts, decimals),
+            Measure::Saving(parts) => return self.saving(&span, parts, decimals),
+            Measure::PeakDate(of) => return Ok(self.date(span.peak_day(of))),
+            Measure::Residual(books) => {
+                return Ok(span.residual(books).map_or(Cell::Empty, Cell::Scientific));
+            }
+            Measure::Sum(of) => Some(span.sum(of)),
+            Measure::Count(holds) => Some(whole(span.count(holds))),
+            Measure::CountOverFrostCapacity => {
+                self.frost_capacity_kg.map(|most| whole(span.count(|h, i| h.frost_kg[i] > most)))
+            }
+            Measure::Mean(of, holds) => span.mean(of, holds),
+            Measure::SeasonMean(season, of) => span.season_mean(season, self.hemisphere, of),
+            Measure::Least(of) => span.least(of),
+            Measure::Greatest(of) => span.greatest(of),
+            Measure::PeakDay(of) => span.peak_day(of).map(|(_, sum)| sum),
+        };
+        number.map_or(Ok(Cell::Empty), |value| Cell::rounded(value, decimals))
+    }
+
+    fn saving(&self, unit: &Span<'_>, parts: &[OfHour], decimals: u8) -> Result<Cell, ReportError> {
+        let Some(baseline) = self.baseline else { return Ok(Cell::Empty) };
+        let without = rounded_sum(&self.span(baseline, unit.hours.clone()), parts, decimals)?;
+        let with = rounded_sum(unit, parts, decimals)?;
+        Ok(Cell::sum([without, with.negated()]))
+    }
+
+    fn date(&self, peak: Option<(usize, f64)>) -> Cell {
+        match peak {
+            Some((day, sum)) if sum > 0.0 => {
+                let stamp = self.calendar.stamp(day * crate::calendar::HOURS_PER_DAY);
+                Cell::MonthDay { month: stamp.month, day: stamp.day }
+            }
+            _ => Cell::Empty,
+        }
+    }
+
+    fn span<'a>(&'a self, year: &'a HouseYear, hours: std::ops::Range<usize>) -> Span<'a> {
+        Span { hourly: &year.hourly, calendar: &self.calendar, hours }
+    }
+}
+
+fn rounded_sum(span: &Span<'_>, parts: &[OfHour], decimals: u8) -> Result<Cell, ReportError> {
+    let cells =
+        parts.iter().map(|part| Cell::rounded(span.sum(*part), decimals)).collect::<Result<Vec<_>, _>>()?;
+    Ok(Cell::sum(cells))
+}
+
+#[allow(clippy::cast_precision_loss, reason = "hours of a year")]
+fn whole(count: usize) -> f64 {
+    count as f64
+}
+
+fn record(keys: &[&str], cells: &[Cell]) -> Vec<String> {
+    keys.iter().map(|&key| key.to_owned()).chain(cells.iter().map(Cell::to_string)).collect()
+}
+
+fn csv_text(keys: &[&str], rows: impl Iterator<Item = Vec<String>>) -> Result<String, ReportError> {
+    let mut writer = csv::Writer::from_writer(Vec::new());
+    let header = keys.iter().copied().chain(COLUMNS.iter().map(|column| column.name));
+    writer.write_record(header).map_err(ReportError::writing)?;
+    for row in rows {
+        writer.write_record(row).map_err(ReportError::writing)?;
+    }
+    String::from_utf8(writer.into_inner().map_err(ReportError::writing)?).map_err(ReportError::writing)
+}

@@ -1,0 +1,171 @@
+//! The table that a run shows in the terminal, and the sentences below it.
+//!
+//! Plain text, no colour, at most 100 characters wide. Not here: the full figures (`summary`).
+
+use comfy_table::{CellAlignment, ColumnConstraint, ContentArrangement, LineStyle, Table, TableStyle, Width};
+use simulation::results::Case;
+
+use crate::calendar::{MONTHS, Season};
+use crate::{Cell, Figure, Hemisphere, Row, RunSummary, ShowIn};
+
+/// Characters in a line of the table.
+pub const TABLE_WIDTH: u16 = 100;
+
+const NAME_WIDTH: u16 = 20;
+const NO_FIGURE: &str = "–";
+
+/// A column of the table: two lines of header, the figure, what is done to it.
+struct Shown {
+    header: &'static str,
+    figure: Figure,
+    volume: Volume,
+}
+
+#[derive(PartialEq)]
+enum Volume {
+    Is,
+    IsNot,
+}
+
+const SHOWN: [Shown; 10] = [
+    Shown { header: "heating\nkWh", figure: Figure::HeatingKwh, volume: Volume::IsNot },
+    Shown { header: "cooling\nkWh", figure: Figure::CoolingKwh, volume: Volume::IsNot },
+    Shown { header: "fans\nkWh", figure: Figure::FanKwh, volume: Volume::IsNot },
+    Shown { header: "saving\nkWh", figure: Figure::UsefulSavingKwh, volume: Volume::IsNot },
+    Shown { header: "winter\nRH %", figure: Figure::RhWinterMeanPct, volume: Volume::IsNot },
+    Shown { header: "summer\nRH %", figure: Figure::RhSummerMeanPct, volume: Volume::IsNot },
+    Shown { header: "RH<30%\nh", figure: Figure::RhBelow30H, volume: Volume::IsNot },
+    Shown { header: "RH>60%\nh", figure: Figure::RhAbove60H, volume: Volume::IsNot },
+    Shown { header: "drain\n", figure: Figure::CondensateL, volume: Volume::Is },
+    Shown { header: "frost\nh", figure: Figure::FrostH, volume: Volume::IsNot },
+];
+
+/// The year of every unit and baseline, whole numbers.
+pub fn terminal_table(summary: &RunSummary, show_in: ShowIn) -> String {
+    let mut table = Table::new();
+    table.load_style(TableStyle::new().header_separator(LineStyle::none().fill('─')));
+    table.set_content_arrangement(ContentArrangement::Dynamic).set_width(TABLE_WIDTH);
+    let headers = SHOWN.iter().map(|shown| match shown.volume {
+        Volume::Is => format!("{}{}", shown.header, show_in.volume_unit()),
+        Volume::IsNot => shown.header.to_owned(),
+    });
+    table.set_header(["the year".to_owned()].into_iter().chain(headers));
+    for row in &summary.rows {
+        let figures = SHOWN.iter().map(|shown| shown.text(row.year(shown.figure), show_in));
+        table.add_row([row_name(row)].into_iter().chain(figures));
+    }
+    if let Some(names) = table.column_mut(0) {
+        names.set_constraint(ColumnConstraint::UpperBoundary(Width::Fixed(NAME_WIDTH)));
+        names.set_padding((0, 1));
+    }
+    for place in 1..=SHOWN.len() {
+        if let Some(column) = table.column_mut(place) {
+            column.set_cell_alignment(CellAlignment::Right);
+            column.set_padding((0, 1));
+        }
+    }
+    trimmed(&table.to_string())
+}
+
+impl Shown {
+    fn text(&self, cell: Cell, show_in: ShowIn) -> String {
+        match cell.value() {
+            None => NO_FIGURE.to_owned(),
+            Some(value) if self.volume == Volume::Is => whole(show_in.volume(value)),
+            Some(value) => whole(value),
+        }
+    }
+}
+
+/// Plain sentences that belong under the table: what the rows are, frost, the greatest drain day, the books.
+pub fn notes(summary: &RunSummary, show_in: ShowIn) -> Vec<String> {
+    let mut notes = vec![seasons(summary.hemisphere)];
+    if summary.rows.iter().any(|row| row.case == Case::NoRecovery) {
+        notes.push(
+            "no recovery: the same outdoor air, hour by hour, and the same fans as the unit above it, without the core; \
+             the useful saving is metered heating, cooling and fan energy against it."
+                .to_owned(),
+        );
+    }
+    if summary.rows.iter().any(|row| row.case == Case::NoVentilation) {
+        notes.push(
+            "no ventilation: air leakage only, no fans; less fresh air, so no saving is counted from it."
+                .to_owned(),
+        );
+    }
+    notes.extend(summary.rows.iter().filter_map(|row| frost_note(row, show_in)));
+    if summary.rows.iter().any(|row| row.year(Figure::FrostH).value() > Some(0.0)) {
+        notes.push(
+            "Nothing clears frost in this version, whatever the unit would do: ice stays until the core warms by itself."
+                .to_owned(),
+        );
+    }
+    notes.extend(summary.rows.iter().filter_map(|row| drain_note(row, show_in)));
+    notes.extend(worst_residual(summary));
+    notes
+}
+
+fn seasons(hemisphere: Hemisphere) -> String {
+    let names = |season: Season| season.months(hemisphere).map(|month| MONTHS[month]).join(", ");
+    format!(
+        "RH: relative humidity of the rooms other than the wet rooms; winter is {}, summer is {}.",
+        names(Season::Winter),
+        names(Season::Summer)
+    )
+}
+
+fn frost_note(row: &Row, show_in: ShowIn) -> Option<String> {
+    let hours = row.year(Figure::FrostH).value().filter(|hours| *hours > 0.0)?;
+    let most = row.year(Figure::FrostKgPeak).value()?;
+    let over = row.year(Figure::FrostOverCapacityH).value().filter(|over| *over > 0.0);
+    let beyond =
+        over.map_or(String::new(), |over| format!(", more than its passages hold in {} h", whole(over)));
+    let (amount, unit) = (show_in.mass(most), show_in.mass_unit());
+    Some(format!(
+        "{}: ice formed in {} h; at most {amount:.2} {unit} at once{beyond}.",
+        row.unit,
+        whole(hours)
+    ))
+}
+
+fn drain_note(row: &Row, show_in: ShowIn) -> Option<String> {
+    let Cell::MonthDay { month, day } = row.year(Figure::PeakCondensateDate) else { return None };
+    let most = row.year(Figure::PeakCondensateLPerDay).value()?;
+    let name = MONTHS.get(month - 1)?;
+    let (amount, unit) = (show_in.volume(most), show_in.volume_unit());
+    Some(format!("{}: most water to the drain in a day {amount:.1} {unit}, on {day} {name}.", row.unit))
+}
+
+fn worst_residual(summary: &RunSummary) -> Option<String> {
+    let books = [
+        (Figure::EnergyResidual, "heat of the house"),
+        (Figure::WaterResidual, "water of the house"),
+        (Figure::CoreResidual, "core"),
+    ];
+    let all = summary.rows.iter().flat_map(|row| {
+        books.iter().filter_map(move |(figure, book)| Some((row.year(*figure).value()?, *book, row)))
+    });
+    let (worst, book, row) = all.max_by(|a, b| a.0.total_cmp(&b.0))?;
+    let house = row_name(row).trim().to_owned();
+    let of = if row.case == Case::NoRecovery { format!("{house} of {}", row.unit) } else { house };
+    Some(format!(
+        "Books: everything that went in came out or was stored to within {worst:.1e} of the inflow ({book}, {of})."
+    ))
+}
+
+fn row_name(row: &Row) -> String {
+    match row.case {
+        Case::Unit => row.unit.clone(),
+        Case::NoRecovery => "  no recovery".to_owned(),
+        Case::NoVentilation => "no ventilation".to_owned(),
+    }
+}
+
+fn whole(value: f64) -> String {
+    let text = format!("{value:.0}");
+    if text == "-0" { "0".to_owned() } else { text }
+}
+
+fn trimmed(text: &str) -> String {
+    text.lines().map(str::trim_end).collect::<Vec<_>>().join("\n")
+}

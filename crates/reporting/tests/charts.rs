@@ -1,0 +1,126 @@
+//! Charts name what they show, keep to the embedded font, and are well-formed.
+
+#![allow(clippy::unwrap_used, clippy::expect_used, reason = "helpers of tests fail like tests")]
+
+mod made_up;
+
+use made_up::{constant, lively_run};
+use reporting::charts::{self, ChartInput};
+use reporting::{ReportError, ShowIn};
+use simulation::results::{Case, Hour, HouseYear};
+
+fn input<'a>(years: &'a [HouseYear], study: &'a str) -> ChartInput<'a> {
+    ChartInput { study, years, show_in: ShowIn::Si }
+}
+
+/// Set `REPORTING_PICTURES` to a folder to look at the charts.
+fn keep(name: &str, svg: &str) {
+    if let Ok(folder) = std::env::var("REPORTING_PICTURES") {
+        std::fs::write(format!("{folder}/{name}"), svg).unwrap();
+    }
+}
+
+/// Tags open and close in order, and no bare `<` or `&` is left in text.
+fn assert_well_formed(svg: &str) {
+    let mut open: Vec<&str> = Vec::new();
+    for piece in svg.split('<').skip(1) {
+        let (tag, text) = piece.split_once('>').expect("a tag ends");
+        for entity in text.split('&').skip(1) {
+            assert!(
+                ["lt;", "gt;", "amp;", "quot;", "apos;"].iter().any(|known| entity.starts_with(known)),
+                "{entity}"
+            );
+        }
+        match tag.strip_prefix('/') {
+            Some(name) => assert_eq!(open.pop(), Some(name)),
+            None if tag.ends_with('/') => {}
+            None => open.push(tag.split_whitespace().next().expect("a tag has a name")),
+        }
+    }
+    assert!(open.is_empty(), "{open:?}");
+}
+
+#[test]
+fn every_chart_names_its_axes_with_units_and_says_its_fact() {
+    let years = lively_run();
+    let expected: [(&str, &[&str]); 4] = [
+        (
+            "humidity.svg",
+            &["Indoor humidity through the year — Bungalow at Frosthollow", "indoor relative humidity [%]"],
+        ),
+        ("condensate.svg", &["Water to the core&apos;s drain by month", "condensate [L/month]"]),
+        ("energy.svg", &["Heat into and out of the house by month", "[kWh/month]", "conduction walls"]),
+        (
+            "frost.svg",
+            &["Outdoor temperature and ice in the core", "outdoor dry bulb [°C]", "ice formed [kg/day]"],
+        ),
+    ];
+    for (chart, (file, words)) in
+        charts::all(&input(&years, "Bungalow at Frosthollow")).unwrap().iter().zip(expected)
+    {
+        keep(chart.file, &chart.svg);
+        assert_eq!(chart.file, file);
+        for word in words.iter().chain(&["month", "Jan", "Dec", "Plate A", "Membrane B"]) {
+            assert!(chart.svg.contains(word), "{file}: {word}");
+        }
+    }
+}
+
+#[test]
+fn charts_are_well_formed_and_name_only_the_embedded_font() {
+    let mut years = lively_run();
+    for year in &mut years {
+        year.unit = year.unit.replace("Plate", "<Plate> & \"Co\"");
+    }
+    for chart in charts::all(&input(&years, "A & B < C")).unwrap() {
+        assert_well_formed(&chart.svg);
+        assert!(chart.svg.starts_with("<svg width=\"920\""));
+        let texts = chart.svg.matches("<text").count();
+        assert_eq!(texts, chart.svg.matches("font-family=\"DejaVu Sans, sans-serif\"").count());
+        assert!(!chart.svg.contains("NaN") && !chart.svg.contains("inf"));
+    }
+}
+
+#[test]
+fn inch_pound_charts_show_gallons_pounds_and_fahrenheit() {
+    let years = lively_run();
+    let input = ChartInput { study: "", years: &years, show_in: ShowIn::Ip };
+    assert!(charts::condensate_chart(&input).unwrap().contains("condensate [gal/month]"));
+    let frost = charts::frost_chart(&input).unwrap();
+    assert!(frost.contains("[°F]") && frost.contains("ice formed [lb/day]"));
+    keep("frost-ip.svg", &frost);
+}
+
+#[test]
+fn a_year_without_water_or_ice_still_draws() {
+    let years = [constant("Dry", Case::Unit, &Hour { relative_humidity: 0.4, ..Hour::default() })];
+    for chart in charts::all(&input(&years, "Nothing happens")).unwrap() {
+        assert_well_formed(&chart.svg);
+        keep(&format!("dry-{}", chart.file), &chart.svg);
+    }
+}
+
+#[test]
+fn many_units_with_long_names_still_draw() {
+    let mut years = Vec::new();
+    for number in 1..=5 {
+        for mut year in lively_run().into_iter().take(2) {
+            year.unit = format!("A rather long name of a ventilation unit, size {number}");
+            years.push(year);
+        }
+    }
+    let study = "A study whose title is much longer than anybody would wish it to be, with a second clause about the site";
+    for chart in charts::all(&input(&years, study)).unwrap() {
+        assert_well_formed(&chart.svg);
+        keep(&format!("many-{}", chart.file), &chart.svg);
+    }
+}
+
+#[test]
+fn a_run_without_a_unit_has_nothing_to_draw() {
+    let years = [constant("", Case::NoVentilation, &Hour::default())];
+    assert_eq!(
+        charts::humidity_chart(&input(&years, "")),
+        Err(ReportError::NothingToDraw { chart: "humidity" })
+    );
+}

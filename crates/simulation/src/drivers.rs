@@ -1,0 +1,177 @@
+//! What depends on weather, clock, facing or profile alone: made once, shared by every variant.
+//!
+//! Not here: anything that belongs to one house.
+
+use weather::WeatherYear;
+use weather::tilted::{Surface, USUAL_ALBEDO, tilted_year};
+
+use crate::profiles::{DayProfile, PeopleProfile};
+
+/// Windows may face at most this many different ways.
+pub const MAX_FACINGS: usize = 8;
+
+/// Moisture sub-steps in an hour.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Steps {
+    /// One of an hour.
+    One,
+    /// Two of 30 minutes.
+    Two,
+    /// Four of 15 minutes.
+    Four,
+    /// Six of 10 minutes.
+    Six,
+    /// Twelve of 5 minutes.
+    Twelve,
+}
+
+impl Steps {
+    /// How many there are in an hour.
+    pub const fn an_hour(self) -> usize {
+        match self {
+            Self::One => 1,
+            Self::Two => 2,
+            Self::Four => 4,
+            Self::Six => 6,
+            Self::Twelve => 12,
+        }
+    }
+}
+
+/// A way that windows face.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Facing {
+    /// Degrees clockwise from north.
+    pub azimuth_deg: f64,
+    /// Degrees from lying flat: 90 upright, 0 facing up.
+    pub tilt_deg: f64,
+}
+
+/// Water of a sub-step as shares of the day's water.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct SourceShares {
+    /// Showers.
+    pub showers: f64,
+    /// Cooking.
+    pub cooking: f64,
+    /// Laundry that dries indoors.
+    pub laundry: f64,
+    /// Plants.
+    pub plants: f64,
+}
+
+/// One hour of the drivers.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct HourDriver {
+    /// Outdoor dry bulb [°C].
+    pub outdoor_c: f64,
+    /// Outdoor humidity ratio [kg/kg dry air].
+    pub outdoor_humidity_ratio: f64,
+    /// Barometric pressure [Pa].
+    pub pressure_pa: f64,
+    /// Irradiance on each facing [W/m²]; 0 past the last facing.
+    pub irradiance_w_per_m2: [f64; MAX_FACINGS],
+    /// Share of the people at home.
+    pub presence: f64,
+    /// Hour of the day, 0…23.
+    pub hour_of_day: usize,
+    /// Month, 0…11.
+    pub month: usize,
+}
+
+/// The drivers of a year.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Drivers {
+    hours: Vec<HourDriver>,
+    shares: Vec<SourceShares>,
+    facings: Vec<Facing>,
+    steps: Steps,
+}
+
+/// Why drivers cannot be made.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, thiserror::Error)]
+pub enum DriversError {
+    /// More facings than there is room for.
+    #[error("windows face {0} different ways; at most {MAX_FACINGS} are possible")]
+    TooManyFacings(usize),
+}
+
+impl Drivers {
+    /// Drivers of a weather year for windows facing these ways and people living to this profile.
+    ///
+    /// Albedo 0.2; sky by Perez.
+    ///
+    /// # Errors
+    /// [`DriversError`] for more than [`MAX_FACINGS`] facings.
+    pub fn new(
+        year: &WeatherYear,
+        facings: &[Facing],
+        people: PeopleProfile,
+        steps: Steps,
+    ) -> Result<Self, DriversError> {
+        if facings.len() > MAX_FACINGS {
+            return Err(DriversError::TooManyFacings(facings.len()));
+        }
+        let surface =
+            |f: &Facing| Surface { tilt_deg: f.tilt_deg, azimuth_deg: f.azimuth_deg, albedo: USUAL_ALBEDO };
+        let sun: Vec<_> = facings.iter().map(|f| tilted_year(year, surface(f))).collect();
+        let hours = (0..year.hours())
+            .map(|h| {
+                let hour_of_day = usize::from(year.hour_of_day(h));
+                let day = usize::from(year.day_of_year(h)) - 1;
+                let mut irradiance_w_per_m2 = [0.0; MAX_FACINGS];
+                for (slot, facing) in irradiance_w_per_m2.iter_mut().zip(&sun) {
+                    *slot = facing[h].total_w_per_m2();
+                }
+                HourDriver {
+                    outdoor_c: year.dry_bulb_c[h],
+                    outdoor_humidity_ratio: year.humidity_ratio[h],
+                    pressure_pa: year.pressure_pa[h],
+                    irradiance_w_per_m2,
+                    presence: people.present(day, hour_of_day),
+                    hour_of_day,
+                    month: usize::from(year.month_of_hour(h)) - 1,
+                }
+            })
+            .collect();
+        Ok(Self { hours, shares: source_shares(steps), facings: facings.to_vec(), steps })
+    }
+
+    /// The hours of the year.
+    pub fn hours(&self) -> &[HourDriver] {
+        &self.hours
+    }
+
+    /// The facings, in the order of the apertures of a house.
+    pub fn facings(&self) -> &[Facing] {
+        &self.facings
+    }
+
+    /// Moisture sub-steps in an hour.
+    pub fn steps(&self) -> Steps {
+        self.steps
+    }
+
+    /// Water of each sub-step of an hour of the day, as shares of the day's water.
+    pub fn shares_of(&self, hour_of_day: usize) -> &[SourceShares] {
+        let n = self.steps.an_hour();
+        &self.shares[hour_of_day * n..(hour_of_day + 1) * n]
+    }
+}
+
+fn source_shares(steps: Steps) -> Vec<SourceShares> {
+    let minutes = 60.0 / steps.an_hour() as f64;
+    let (showers, cooking, laundry, plants) =
+        (DayProfile::showers(), DayProfile::cooking(), DayProfile::laundry(), DayProfile::even());
+    (0..24 * steps.an_hour())
+        .map(|k| {
+            let (from, to) = (k as f64 * minutes, (k + 1) as f64 * minutes);
+            SourceShares {
+                showers: showers.share(from, to),
+                cooking: cooking.share(from, to),
+                laundry: laundry.share(from, to),
+                plants: plants.share(from, to),
+            }
+        })
+        .collect()
+}

@@ -1,0 +1,244 @@
+//! A house and a unit as numbers, and the same for a row of houses.
+//!
+//! Everything here is SI and ready for the step: conductances, capacities, flows of dry air. The study's words
+//! are turned into these once, outside the hour loop.
+
+use exchanger::CoreKind;
+use lanes::Real;
+
+use crate::drivers::MAX_FACINGS;
+
+/// Defines a struct of numbers for one house, and gathers a row of them.
+macro_rules! numbers {
+    ($(#[$meta:meta])* $name:ident { $($(#[doc = $doc:literal])+ $field:ident),+ $(,)? }) => {
+        $(#[$meta])*
+        #[derive(Debug, Clone, Copy, PartialEq)]
+        pub struct $name<R> { $($(#[doc = $doc])+ pub $field: R),+ }
+
+        impl<R: Real> $name<R> {
+            /// A row from one item a lane; the last item fills the lanes that are left.
+            pub fn gather(items: &[$name<f64>]) -> Option<Self> {
+                let last = items.len().checked_sub(1)?;
+                Some(Self { $($field: R::from_lanes(|lane| items[lane.min(last)].$field)),+ })
+            }
+        }
+    };
+}
+
+numbers! {
+    /// A house as numbers.
+    HouseNumbers {
+        /// Floor area [m²].
+        floor_area_m2,
+        /// Conductance from outdoors to the mass node [W/K] (`H_em`).
+        outdoor_to_mass_w_per_k,
+        /// Conductance from the mass node to the surface node [W/K] (`H_ms`).
+        mass_to_surface_w_per_k,
+        /// Conductance from the surface node to the air [W/K] (`H_is`).
+        surface_to_air_w_per_k,
+        /// Conductance of the windows [W/K] (`H_w`).
+        windows_w_per_k,
+        /// Share of half the internal gains and of the sun that reaches the mass node (`A_m/A_t`).
+        gain_share_mass,
+        /// Share of the same that the model sends straight outdoors (`H_w/(9.1 A_t)`).
+        gain_share_lost,
+        /// Heat capacity of the building [J/K].
+        mass_j_per_k,
+        /// Heating set-point of the air [°C].
+        heating_set_point_c,
+        /// Heating capacity [W].
+        heating_capacity_w,
+        /// Room heat for each unit of metered heating energy.
+        heating_efficiency,
+        /// Cooling set-point of the air [°C].
+        cooling_set_point_c,
+        /// Sensible cooling capacity [W], 0 for none.
+        cooling_capacity_w,
+        /// Heat removed for each unit of metered cooling energy.
+        cooling_cop,
+        /// Apparatus dew point of the cooling coil [°C].
+        apparatus_dew_point_c,
+        /// People.
+        people,
+        /// Sensible heat of a person present [W].
+        person_heat_w,
+        /// Water of a person present [kg/s].
+        person_water_kg_per_s,
+        /// Other internal gains [W].
+        other_gains_w,
+        /// Water of showers [kg/day].
+        showers_kg_per_day,
+        /// Water of cooking [kg/day].
+        cooking_kg_per_day,
+        /// Water of laundry dried indoors [kg/day].
+        laundry_kg_per_day,
+        /// Water of plants [kg/day].
+        plants_kg_per_day,
+        /// Dry air in the rooms other than the wet rooms [kg].
+        rest_air_kg,
+        /// Dry air in the wet rooms [kg].
+        wet_air_kg,
+        /// Share of the leakage in the wet rooms.
+        wet_share,
+        /// Air exchanged through open doors, each way [kg/s].
+        door_kg_per_s,
+        /// Leakage, balanced [kg dry air/s].
+        leakage_kg_per_s,
+        /// Vapour conductance to the storing surfaces [kg/(s Pa)], 0 for none.
+        surface_kg_per_s_pa,
+        /// Water that the storing surfaces hold at saturation [kg], above 0 (1 without storage).
+        surface_capacity_kg,
+    }
+}
+
+/// Solar apertures by facing, beside the plain numbers of a house.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct HouseOf<R> {
+    /// Everything that is one number.
+    pub numbers: HouseNumbers<R>,
+    /// Area × solar factor × 0.9 for each facing of the drivers [m²].
+    pub apertures_m2: [R; MAX_FACINGS],
+}
+
+/// One house.
+pub type House = HouseOf<f64>;
+
+impl<R: Real> HouseOf<R> {
+    /// A row from one house a lane; the last house fills the lanes that are left. `None` for no house.
+    pub fn gather(houses: &[House]) -> Option<Self> {
+        let last = houses.len().checked_sub(1)?;
+        let numbers: Vec<HouseNumbers<f64>> = houses.iter().map(|house| house.numbers).collect();
+        Some(Self {
+            numbers: HouseNumbers::gather(&numbers)?,
+            apertures_m2: core::array::from_fn(|facing| {
+                R::from_lanes(|lane| houses[lane.min(last)].apertures_m2[facing])
+            }),
+        })
+    }
+}
+
+numbers! {
+    /// A unit as numbers, at the flow that it runs.
+    UnitOf {
+        /// Supply side flow [kg dry air/s].
+        supply_kg_per_s,
+        /// Extract side flow [kg dry air/s].
+        extract_kg_per_s,
+        /// Heat conductance at these flows [W/K].
+        ua_w_per_k,
+        /// Vapour conductance at these flows [kg/s].
+        vapour_kg_per_s,
+        /// Electricity of both fans [W].
+        fan_w,
+        /// Fan heat that enters the supply air before the core [W].
+        fan_heat_before_w,
+        /// Fan heat that enters the supply air after the core [W].
+        fan_heat_after_w,
+        /// Share of the extract air taken from the wet rooms.
+        extract_wet_share,
+        /// Share of the supply air given to the wet rooms.
+        supply_wet_share,
+    }
+}
+
+/// One unit.
+pub type Unit = UnitOf<f64>;
+
+impl Unit {
+    /// The same air and fans without the core: the `no recovery` baseline.
+    pub fn without_core(self) -> Self {
+        Self { ua_w_per_k: 0.0, vapour_kg_per_s: 0.0, ..self }
+    }
+
+    /// No air and no fans: the `no ventilation` baseline.
+    pub fn none() -> Self {
+        Self {
+            supply_kg_per_s: 0.0,
+            extract_kg_per_s: 0.0,
+            ua_w_per_k: 0.0,
+            vapour_kg_per_s: 0.0,
+            fan_w: 0.0,
+            fan_heat_before_w: 0.0,
+            fan_heat_after_w: 0.0,
+            extract_wet_share: 1.0,
+            supply_wet_share: 0.0,
+        }
+    }
+}
+
+/// A house with a unit of one kind.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Variant {
+    /// The house.
+    pub house: House,
+    /// Its unit.
+    pub unit: Unit,
+    /// The kind of its core; one kind a batch.
+    pub core: CoreKind,
+}
+
+/// Capacity and effective area for each m² of floor.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct MassClass {
+    /// Heat capacity [J/(K m²)].
+    pub capacity_j_per_m2k: f64,
+    /// Effective mass area [m²/m²].
+    pub area_per_floor_area: f64,
+}
+
+/// Effective mass area for a heat capacity [J/(K m²)]: 2.5 m²/m² up to the class "medium" (165 kJ), 3.0 at "heavy"
+/// (260 kJ), 3.5 from "very heavy" (370 kJ) on, straight lines between.
+///
+/// # Source
+/// [ISO 13790] table 12, from memory.
+pub fn mass_class(capacity_j_per_m2k: f64) -> MassClass {
+    let steps = [(165e3, 2.5), (260e3, 3.0), (370e3, 3.5)];
+    let mut area = steps[0].1;
+    for pair in steps.windows(2) {
+        let share = ((capacity_j_per_m2k - pair[0].0) / (pair[1].0 - pair[0].0)).clamp(0.0, 1.0);
+        area += share * (pair[1].1 - pair[0].1);
+    }
+    MassClass { capacity_j_per_m2k, area_per_floor_area: area }
+}
+
+/// Furnishings that store water: an effective penetration depth of one daily period.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SurfaceStorage {
+    /// Surface for each m² of floor [m²/m²].
+    pub area_per_floor_area: f64,
+    /// Vapour permeability [kg/(m s Pa)].
+    pub permeability_kg_per_m_s_pa: f64,
+    /// Water for a unit step of relative humidity [kg/m³].
+    pub capacity_kg_per_m3: f64,
+}
+
+impl SurfaceStorage {
+    /// 2 m² for each m² of floor, 3e-11 kg/(m s Pa), 15 kg/m³: assumed, gypsum-like.
+    pub const FURNISHED: Self =
+        Self { area_per_floor_area: 2.0, permeability_kg_per_m_s_pa: 3e-11, capacity_kg_per_m3: 15.0 };
+
+    /// Penetration depth for a day's period at 20 °C [m]: `√(δ p_sat P/(π ξ))`, about 11 mm for the furnished set.
+    ///
+    /// # Source
+    /// Effective moisture penetration depth, [Woods 2013].
+    pub fn depth_m(&self) -> f64 {
+        const SATURATION_20C_PA: f64 = 2338.8;
+        const DAY_S: f64 = 86_400.0;
+        (self.permeability_kg_per_m_s_pa * SATURATION_20C_PA * DAY_S
+            / (self.capacity_kg_per_m3 * core::f64::consts::PI))
+            .sqrt()
+    }
+
+    /// Vapour conductance from room air to the middle of that depth [kg/(s Pa)] for a floor area: film 2e-8
+    /// kg/(m² s Pa) and half of the depth.
+    pub fn conductance_kg_per_s_pa(&self, floor_area_m2: f64) -> f64 {
+        const FILM_KG_PER_M2_S_PA: f64 = 2e-8;
+        let resistance = 1.0 / FILM_KG_PER_M2_S_PA + self.depth_m() / (2.0 * self.permeability_kg_per_m_s_pa);
+        self.area_per_floor_area * floor_area_m2 / resistance
+    }
+
+    /// Water held at saturation [kg] for a floor area.
+    pub fn capacity_kg(&self, floor_area_m2: f64) -> f64 {
+        self.area_per_floor_area * floor_area_m2 * self.depth_m() * self.capacity_kg_per_m3
+    }
+}

@@ -1,0 +1,267 @@
+//! The hourly account of heat and water: every flow is a line, and the lines must explain the change of storage.
+//!
+//! Flows come from postings, storage from states; neither is computed from the other, so an error in either
+//! shows as a residual. Four books: heat and water of the house, heat and water of the core.
+//! Not here: what the flows are (`step`).
+
+use lanes::{Mask, Real};
+
+/// A book: one balance that must close every hour.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Book {
+    /// Heat of the house [J].
+    Heat,
+    /// Water of the house [kg].
+    Water,
+    /// Heat of the core [J].
+    CoreHeat,
+    /// Water of the core [kg].
+    CoreWater,
+}
+
+/// The books, in the order in which they are shown.
+pub const BOOKS: [Book; 4] = [Book::Heat, Book::Water, Book::CoreHeat, Book::CoreWater];
+
+impl Book {
+    /// Name in tables.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Heat => "heat",
+            Self::Water => "water",
+            Self::CoreHeat => "core heat",
+            Self::CoreWater => "core water",
+        }
+    }
+
+    /// Turnover below which the residual is judged against this instead [J or kg]: 1 kJ or 1 g an hour, what
+    /// rounding of the stored amounts (about 1e-8 J and 1e-15 kg) would otherwise be held against.
+    const fn floor(self) -> f64 {
+        match self {
+            Self::Heat | Self::CoreHeat => 1e3,
+            Self::Water | Self::CoreWater => 1e-3,
+        }
+    }
+}
+
+macro_rules! lines {
+    ($($(#[doc = $doc:literal])+ $name:ident $book:ident $label:literal),+ $(,)?) => {
+        /// A line of a book; into the book is positive.
+        #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+        pub enum Line { $($(#[doc = $doc])+ $name),+ }
+
+        /// Every line, in the order in which they are written.
+        pub const LINES: &[Line] = &[$(Line::$name),+];
+
+        impl Line {
+            /// The book that the line belongs to.
+            pub const fn book(self) -> Book {
+                match self { $(Self::$name => Book::$book),+ }
+            }
+            /// Name in tables.
+            pub const fn label(self) -> &'static str {
+                match self { $(Self::$name => $label),+ }
+            }
+            /// What the line holds.
+            pub const fn meaning(self) -> &'static str {
+                match self { $(Self::$name => concat!($($doc),+)),+ }
+            }
+        }
+    };
+}
+
+lines! {
+    /// Heat through walls, roof and floor.
+    ConductionOpaque Heat "conduction_opaque",
+    /// Heat through windows by conduction.
+    ConductionWindows Heat "conduction_windows",
+    /// Sun through windows.
+    SolarGains Heat "solar_gains",
+    /// Sensible heat of people and appliances.
+    InternalGains Heat "internal_gains",
+    /// The small part of the gains that the heat model sends straight outdoors.
+    GainsLost Heat "gains_lost",
+    /// Sensible heat of air leakage, against the room's temperature.
+    LeakageSensible Heat "leakage_sensible",
+    /// Sensible heat of the supply air as it leaves the core, against the room's temperature.
+    SupplySensible Heat "supply_sensible",
+    /// Fan heat in the supply air after the core.
+    SupplyFan Heat "supply_fan",
+    /// Heat from the heating.
+    Heating Heat "heating",
+    /// Sensible heat removed by the cooling coil.
+    CoolingSensible Heat "cooling_sensible",
+    /// Latent heat removed by the cooling coil.
+    CoolingLatent Heat "cooling_latent",
+    /// Heat that leaves with the coil's drain water.
+    CoilDrain Heat "coil_drain",
+    /// Enthalpy of vapour that leakage brings and takes.
+    LeakageVapour Heat "leakage_vapour",
+    /// Enthalpy of vapour that the unit brings and takes.
+    SupplyVapour Heat "supply_vapour",
+    /// Enthalpy of vapour from people, showers and cooking.
+    SourceVapour Heat "source_vapour",
+    /// Enthalpy of the liquid that laundry and plants then evaporate with room heat.
+    IndoorDrying Heat "indoor_drying",
+    /// Heat that leaves with water condensed in the rooms.
+    RoomCondensation Heat "room_condensation",
+
+    /// Vapour with air leaking in.
+    LeakageIn Water "leakage_in",
+    /// Vapour with air leaking out.
+    LeakageOut Water "leakage_out",
+    /// Vapour with the supply air.
+    SupplyIn Water "supply",
+    /// Vapour with the extract air.
+    ExtractOut Water "extract",
+    /// Water from people.
+    People Water "people",
+    /// Water from showers.
+    Showers Water "showers",
+    /// Water from cooking.
+    Cooking Water "cooking",
+    /// Water from laundry.
+    Laundry Water "laundry",
+    /// Water from plants.
+    Plants Water "plants",
+    /// Water that the cooling coil removes.
+    Coil Water "cooling_coil",
+    /// Water that condenses in the rooms because the air cannot hold it.
+    RoomWater Water "room_condensation",
+
+    /// Enthalpy of outdoor air entering the core.
+    CoreOutdoor CoreHeat "outdoor",
+    /// Enthalpy of extract air entering the core.
+    CoreExtract CoreHeat "extract",
+    /// Enthalpy of supply air leaving the core.
+    CoreSupply CoreHeat "supply",
+    /// Enthalpy of exhaust air leaving the core.
+    CoreExhaust CoreHeat "exhaust",
+    /// Heat that leaves with the core's drain water.
+    CoreDrain CoreHeat "drain",
+
+    /// Vapour with outdoor air entering the core.
+    CoreOutdoorWater CoreWater "outdoor",
+    /// Vapour with extract air entering the core.
+    CoreExtractWater CoreWater "extract",
+    /// Vapour with supply air leaving the core.
+    CoreSupplyWater CoreWater "supply",
+    /// Vapour with exhaust air leaving the core.
+    CoreExhaustWater CoreWater "exhaust",
+    /// Liquid formed on the extract side, to the drain.
+    CoreLiquid CoreWater "liquid",
+    /// Melt water, to the drain.
+    CoreMelt CoreWater "melt",
+    /// Liquid formed on the supply side, to the drain.
+    CoreSupplyLiquid CoreWater "supply_side_liquid",
+}
+
+/// How many lines there are.
+pub(crate) const LINE_COUNT: usize = LINES.len();
+
+/// Largest residual for each unit of turnover.
+pub(crate) const TOLERANCE: f64 = 1e-9;
+
+/// A deliberate false posting, to prove that the books notice.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Tamper {
+    /// The line that is falsified.
+    pub line: Line,
+    /// What its amount is multiplied by.
+    pub factor: f64,
+}
+
+/// One hour's lines, and what they were checked against.
+#[derive(Debug, Clone, Copy)]
+pub struct Ledger<R> {
+    lines: [R; LINE_COUNT],
+    residuals: [R; 4],
+    inflows: [R; 4],
+    tamper: Option<Tamper>,
+}
+
+impl<R: Real> Ledger<R> {
+    /// An empty ledger; a tamper falsifies one line of every hour.
+    #[inline(always)]
+    pub fn new(tamper: Option<Tamper>) -> Self {
+        let zero = R::zero();
+        Self { lines: [zero; LINE_COUNT], residuals: [zero; 4], inflows: [zero; 4], tamper }
+    }
+
+    /// Empties the lines for the next hour.
+    #[inline(always)]
+    pub(crate) fn open(&mut self) {
+        self.lines = [R::zero(); LINE_COUNT];
+    }
+
+    /// Adds an amount to a line [J or kg], positive into the book.
+    #[inline(always)]
+    pub(crate) fn post(&mut self, line: Line, amount: R) {
+        self.lines[line as usize] += amount;
+    }
+
+    /// What a line holds this hour [J or kg].
+    #[inline(always)]
+    pub fn line(&self, line: Line) -> R {
+        self.lines[line as usize]
+    }
+
+    /// Lines less change of storage [J or kg].
+    #[inline(always)]
+    pub fn residual(&self, book: Book) -> R {
+        self.residuals[book as usize]
+    }
+
+    /// What entered the book: positive lines, and what storage gave [J or kg].
+    #[inline(always)]
+    pub fn inflow(&self, book: Book) -> R {
+        self.inflows[book as usize]
+    }
+
+    /// Checks a book against its change of storage, from states [J or kg].
+    #[inline(always)]
+    pub(crate) fn close(&mut self, storage_change: [R; 4]) {
+        if let Some(Tamper { line, factor }) = self.tamper {
+            self.lines[line as usize] = self.lines[line as usize] * factor;
+        }
+        let zero = R::zero();
+        for book in BOOKS {
+            let stored = storage_change[book as usize];
+            let mut sum = -stored;
+            let mut inflow = (-stored).max(zero);
+            for &line in LINES {
+                if line.book() as usize == book as usize {
+                    let amount = self.lines[line as usize];
+                    sum += amount;
+                    inflow += amount.max(zero);
+                }
+            }
+            self.residuals[book as usize] = sum;
+            self.inflows[book as usize] = inflow;
+        }
+    }
+
+    /// The first lane and book that do not close, if any. A residual that is not a number does not close.
+    #[inline(always)]
+    pub(crate) fn open_book(&self) -> Option<(usize, Book)> {
+        let mut all = R::Mask::splat(true);
+        for book in BOOKS {
+            all = all & self.closes(book);
+        }
+        if all.all() { None } else { self.find_open() }
+    }
+
+    #[inline(always)]
+    fn closes(&self, book: Book) -> R::Mask {
+        let allowed = self.inflow(book).max(R::splat(book.floor())) * TOLERANCE;
+        self.residual(book).abs().le(allowed)
+    }
+
+    #[cold]
+    fn find_open(&self) -> Option<(usize, Book)> {
+        (0..R::LANES).flat_map(|lane| BOOKS.map(|book| (lane, book))).find(|&(lane, book)| {
+            let allowed = TOLERANCE * self.inflow(book).lane(lane).max(book.floor());
+            let closes = self.residual(book).lane(lane).abs() <= allowed;
+            !closes
+        })
+    }
+}

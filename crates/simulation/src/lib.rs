@@ -1,0 +1,42 @@
+//! A house and its recovery core through every hour of a year.
+//!
+//! Weather becomes [`Drivers`], once for all variants; [`step`] takes a house and its unit through one hour and
+//! posts what passed to a [`Ledger`]; [`run_pair`] walks the year. Everything between is generic over
+//! `lanes::Real`: one house and a row of houses are the same source.
+//! Not here: the study file (crate `study`), tables and charts (crate `reporting`).
+//!
+//! | file | holds |
+//! | --- | --- |
+//! | `step` | **read this first**: one hour of one house, in order |
+//! | `inputs` | a house and a unit as numbers |
+//! | `drivers`, `profiles` | what depends on weather and clock alone |
+//! | `thermal` | the hourly heat balance |
+//! | `moisture` | two room zones and a storing surface |
+//! | `ledger` | lines, books, closing |
+//! | `year` | the hour loop, lead-in, entry points |
+//! | `observers` | what is kept: hourly columns, totals, a hash |
+//! | `results` | the columns |
+
+mod drivers;
+mod frost;
+mod inputs;
+mod ledger;
+mod moisture;
+mod observers;
+mod posting;
+mod profiles;
+pub mod results;
+mod step;
+mod substeps;
+mod thermal;
+mod year;
+
+pub use drivers::{Drivers, DriversError, Facing, HourDriver, MAX_FACINGS, SourceShares, Steps};
+pub use inputs::{
+    House, HouseNumbers, HouseOf, MassClass, SurfaceStorage, Unit, UnitOf, Variant, mass_class,
+};
+pub use ledger::{BOOKS, Book, LINES, Ledger, Line, Tamper};
+pub use observers::Totals;
+pub use profiles::{DayProfile, PeopleProfile};
+pub use step::{State, step};
+pub use year::{RunError, RunOptions, hash_pairs, run_no_ventilation, run_pair, totals_of_pairs};

@@ -1,0 +1,189 @@
+//! Water of the rooms: two zones joined by air exchange, and a storing surface in one of them.
+//!
+//! Within a sub-step the equations are linear in the humidity ratios, and are stepped with the two-stage L-stable
+//! singly diagonally implicit Runge–Kutta rule, `γ = 1 − 1/√2`. Flows are posted at the stage-weighted mean, which is
+//! what the rule itself integrates, so the books close to rounding. A lane that would turn negative repeats the
+//! sub-step with the implicit Euler rule, which cannot.
+//!
+//! Left out: temperature differences between rooms; a slow store below the surface layer.
+//! Not here: the core (`step` hands its coupling in).
+
+use lanes::{Mask, Real};
+use psychrometrics::formulas::MOLE_MASS_RATIO;
+
+use crate::inputs::{HouseNumbers, UnitOf};
+
+const GAMMA: f64 = 1.0 - core::f64::consts::FRAC_1_SQRT_2;
+
+/// Humidity ratios of the two zones and relative humidity of the storing surface.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Water<R> {
+    pub(crate) rest_w: R,
+    pub(crate) wet_w: R,
+    pub(crate) surface_rh: R,
+}
+
+/// What drives a sub-step.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct MoistureDrive<R> {
+    pub(crate) seconds: f64,
+    pub(crate) outdoor_w: R,
+    pub(crate) pressure_pa: R,
+    /// Saturation pressure at room temperature [Pa].
+    pub(crate) saturation_pa: R,
+    /// Sources in the rest zone and in the wet zone [kg/s].
+    pub(crate) rest_source: R,
+    pub(crate) wet_source: R,
+    /// Humidity ratio of the supply air for dry extract air, and how much of the extract's it adds.
+    pub(crate) supply_base_w: R,
+    pub(crate) supply_slope: R,
+    /// Air of the cooling coil that reaches its apparatus dew point [kg/s], and that state.
+    pub(crate) coil_kg_per_s: R,
+    pub(crate) coil_w: R,
+}
+
+/// A sub-step done: the states at its end, and the means that were posted.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct MoistureStep<R> {
+    pub(crate) end: Water<R>,
+    pub(crate) mean: Water<R>,
+    /// Air of the coil that was really used [kg/s].
+    pub(crate) coil_kg_per_s: R,
+    pub(crate) repeated: R,
+}
+
+/// Air exchanged, and the linear system's coefficients that do not change between stages.
+struct System<R> {
+    rest_mass: R,
+    wet_mass: R,
+    surface_mass: R,
+    /// Loss of each zone for its own humidity ratio [kg/s].
+    rest_out: R,
+    wet_out: R,
+    /// Gain of each zone from the other's humidity ratio [kg/s].
+    rest_from_wet: R,
+    wet_from_rest: R,
+    rest_constant: R,
+    wet_constant: R,
+    /// Surface exchange for the humidity ratio [kg/s] and for the surface's relative humidity [kg/s].
+    surface_per_w: R,
+    surface_per_rh: R,
+}
+
+/// Advances the rooms by a sub-step.
+#[inline(always)]
+pub(crate) fn advance<R: Real>(
+    house: &HouseNumbers<R>,
+    unit: &UnitOf<R>,
+    start: &Water<R>,
+    drive: &MoistureDrive<R>,
+) -> MoistureStep<R> {
+    let zero = R::zero();
+    let wet_coil = start.rest_w.gt(drive.coil_w);
+    let coil = R::select(wet_coil, drive.coil_kg_per_s, zero);
+    let mut system = assemble(house, unit, start, drive, coil);
+    let (mut end, mut mean) = two_stages(&system, start, drive.seconds);
+    let dried_up = coil.gt(zero) & mean.rest_w.lt(drive.coil_w);
+    let negative = end.rest_w.lt(zero) | end.wet_w.lt(zero) | end.surface_rh.lt(zero);
+    let repeat = dried_up | negative;
+    let mut used_coil = coil;
+    if repeat.any() {
+        used_coil = R::select(dried_up, zero, coil);
+        system = assemble(house, unit, start, drive, used_coil);
+        let euler = stage(&system, start, R::splat(drive.seconds));
+        end = pick(repeat, &euler, &end);
+        mean = pick(repeat, &euler, &mean);
+    }
+    let repeated = R::select(repeat, R::one(), zero);
+    MoistureStep { end, mean, coil_kg_per_s: used_coil, repeated }
+}
+
+#[inline(always)]
+fn pick<R: Real>(mask: R::Mask, yes: &Water<R>, no: &Water<R>) -> Water<R> {
+    Water {
+        rest_w: R::select(mask, yes.rest_w, no.rest_w),
+        wet_w: R::select(mask, yes.wet_w, no.wet_w),
+        surface_rh: R::select(mask, yes.surface_rh, no.surface_rh),
+    }
+}
+
+#[inline(always)]
+fn assemble<R: Real>(
+    house: &HouseNumbers<R>,
+    unit: &UnitOf<R>,
+    start: &Water<R>,
+    drive: &MoistureDrive<R>,
+    coil: R,
+) -> System<R> {
+    let one = R::one();
+    let zero = R::zero();
+    let (extract_wet, supply_wet) = (unit.extract_wet_share, unit.supply_wet_share);
+    let (extract_rest, supply_rest) = (one - extract_wet, one - supply_wet);
+    let (to_rest, to_wet) = (unit.supply_kg_per_s * supply_rest, unit.supply_kg_per_s * supply_wet);
+    let (of_rest, of_wet) = (unit.extract_kg_per_s * extract_rest, unit.extract_kg_per_s * extract_wet);
+    let leak_wet = house.leakage_kg_per_s * house.wet_share;
+    let leak_rest = house.leakage_kg_per_s - leak_wet;
+    // Transfer air closes the zones: what the wet zone loses to the unit and does not get from it.
+    let transfer = of_wet - to_wet;
+    let rest_to_wet = house.door_kg_per_s + transfer.max(zero);
+    let wet_to_rest = house.door_kg_per_s + (-transfer).max(zero);
+    // Vapour pressure by its chord through zero, exact at the start of the sub-step.
+    let pressure_per_w = drive.pressure_pa / (start.rest_w + MOLE_MASS_RATIO);
+    System {
+        rest_mass: house.rest_air_kg,
+        wet_mass: house.wet_air_kg,
+        surface_mass: house.surface_capacity_kg,
+        rest_out: rest_to_wet + leak_rest + of_rest + coil - to_rest * drive.supply_slope * extract_rest,
+        wet_out: wet_to_rest + leak_wet + of_wet - to_wet * drive.supply_slope * extract_wet,
+        rest_from_wet: wet_to_rest + to_rest * drive.supply_slope * extract_wet,
+        wet_from_rest: rest_to_wet + to_wet * drive.supply_slope * extract_rest,
+        rest_constant: leak_rest * drive.outdoor_w
+            + to_rest * drive.supply_base_w
+            + coil * drive.coil_w
+            + drive.rest_source,
+        wet_constant: leak_wet * drive.outdoor_w + to_wet * drive.supply_base_w + drive.wet_source,
+        surface_per_w: house.surface_kg_per_s_pa * pressure_per_w,
+        surface_per_rh: house.surface_kg_per_s_pa * drive.saturation_pa,
+    }
+}
+
+/// Both stages: the end state is the second stage (stiffly accurate), the mean is what was integrated.
+#[inline(always)]
+fn two_stages<R: Real>(system: &System<R>, start: &Water<R>, seconds: f64) -> (Water<R>, Water<R>) {
+    let step = R::splat(GAMMA * seconds);
+    let first = stage(system, start, step);
+    // From the first stage value Y₁ = y₀ + γ h k₁ follows h k₁.
+    let carry = (1.0 - GAMMA) / GAMMA;
+    let from = |y0: R, y1: R| y0 + (y1 - y0) * carry;
+    let second_start = Water {
+        rest_w: from(start.rest_w, first.rest_w),
+        wet_w: from(start.wet_w, first.wet_w),
+        surface_rh: from(start.surface_rh, first.surface_rh),
+    };
+    let second = stage(system, &second_start, step);
+    let mix = |a: R, b: R| a * (1.0 - GAMMA) + b * GAMMA;
+    let mean = Water {
+        rest_w: mix(first.rest_w, second.rest_w),
+        wet_w: mix(first.wet_w, second.wet_w),
+        surface_rh: mix(first.surface_rh, second.surface_rh),
+    };
+    (second, mean)
+}
+
+/// Solves `Y = y + h f(Y)`.
+#[inline(always)]
+fn stage<R: Real>(s: &System<R>, y: &Water<R>, h: R) -> Water<R> {
+    let surface_weight = s.surface_mass + h * s.surface_per_rh;
+    let surface_known = s.surface_mass * y.surface_rh / surface_weight;
+    let surface_slope = h * s.surface_per_w / surface_weight;
+    let rest_diagonal =
+        s.rest_mass + h * (s.rest_out + s.surface_per_w) - h * s.surface_per_rh * surface_slope;
+    let wet_diagonal = s.wet_mass + h * s.wet_out;
+    let rest_right = s.rest_mass * y.rest_w + h * s.rest_constant + h * s.surface_per_rh * surface_known;
+    let wet_right = s.wet_mass * y.wet_w + h * s.wet_constant;
+    let (rest_off, wet_off) = (h * s.rest_from_wet, h * s.wet_from_rest);
+    let determinant = rest_diagonal * wet_diagonal - rest_off * wet_off;
+    let rest_w = (rest_right * wet_diagonal + rest_off * wet_right) / determinant;
+    let wet_w = (wet_right * rest_diagonal + wet_off * rest_right) / determinant;
+    Water { rest_w, wet_w, surface_rh: surface_known + surface_slope * rest_w }
+}

@@ -1,0 +1,214 @@
+//! What is kept of a year: hourly columns, totals, or only a hash. What nobody asks for costs nothing.
+//!
+//! Not here: tables and charts (crate `reporting`).
+
+use lanes::Real;
+
+use crate::ledger::{LINE_COUNT, LINES, Ledger};
+use crate::results::{Case, HourOf, Hourly, HouseYear, LedgerLine};
+
+/// Sees every hour of a row of houses.
+pub trait Observer<R: Real> {
+    /// Called once an hour, in order, after the ledger has closed. `month` is 0…11.
+    fn hour(&mut self, month: usize, outcome: &HourOf<R>, ledger: &Ledger<R>);
+}
+
+/// Keeps every column of every lane, and the ledger by month.
+pub(crate) struct Recorder {
+    lanes: Vec<(Hourly, [[f64; 12]; LINE_COUNT])>,
+}
+
+impl Recorder {
+    pub(crate) fn new(lanes: usize, hours: usize) -> Self {
+        let lane = || (Hourly::with_capacity(hours), [[0.0; 12]; LINE_COUNT]);
+        Self { lanes: (0..lanes).map(|_| lane()).collect() }
+    }
+
+    /// The columns and the ledger of each lane.
+    pub(crate) fn into_lanes(self) -> impl Iterator<Item = (Hourly, Vec<LedgerLine>)> {
+        self.lanes.into_iter().map(|(hourly, sums)| {
+            let lines = LINES.iter().zip(sums);
+            let named = lines.map(|(line, by_month)| LedgerLine {
+                book: line.book().name(),
+                label: line.label(),
+                by_month,
+            });
+            (hourly, named.collect())
+        })
+    }
+}
+
+impl<R: Real> Observer<R> for Recorder {
+    #[inline(always)]
+    fn hour(&mut self, month: usize, outcome: &HourOf<R>, ledger: &Ledger<R>) {
+        for (index, (hourly, sums)) in self.lanes.iter_mut().enumerate() {
+            hourly.push(&outcome.lane(index));
+            for (&line, by_month) in LINES.iter().zip(sums) {
+                by_month[month] += ledger.line(line).lane(index);
+            }
+        }
+    }
+}
+
+/// Hashes every bit of the hourly ledger of each lane (FNV-1a).
+pub(crate) struct LedgerHash {
+    pub(crate) lanes: Vec<u64>,
+}
+
+impl LedgerHash {
+    pub(crate) fn new(lanes: usize) -> Self {
+        Self { lanes: vec![0xcbf2_9ce4_8422_2325; lanes] }
+    }
+}
+
+impl<R: Real> Observer<R> for LedgerHash {
+    #[inline(always)]
+    fn hour(&mut self, _month: usize, _outcome: &HourOf<R>, ledger: &Ledger<R>) {
+        for (index, hash) in self.lanes.iter_mut().enumerate() {
+            for &line in LINES {
+                for byte in ledger.line(line).lane(index).to_bits().to_le_bytes() {
+                    *hash = (*hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3);
+                }
+            }
+        }
+    }
+}
+
+/// A year's sums, kept in lanes: what a sweep needs at least.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Totals<R> {
+    /// Metered heating [Wh].
+    pub heating_site_wh: R,
+    /// Metered cooling [Wh].
+    pub cooling_site_wh: R,
+    /// Fans [Wh].
+    pub fan_wh: R,
+    /// Sensible heat passed to the supply air, signed [Wh].
+    pub recovered_sensible_wh: R,
+    /// Latent heat passed to the supply air, signed [Wh].
+    pub recovered_latent_wh: R,
+    /// Water to the core's drain [kg].
+    pub drain_kg: R,
+    /// Ice formed in the core [kg].
+    pub ice_formed_kg: R,
+    /// Sum of the hourly relative humidity [fraction × h].
+    pub relative_humidity_h: R,
+}
+
+impl<R: Real> Totals<R> {
+    /// Nothing yet.
+    pub fn zero() -> Self {
+        let zero = R::zero();
+        Self {
+            heating_site_wh: zero,
+            cooling_site_wh: zero,
+            fan_wh: zero,
+            recovered_sensible_wh: zero,
+            recovered_latent_wh: zero,
+            drain_kg: zero,
+            ice_formed_kg: zero,
+            relative_humidity_h: zero,
+        }
+    }
+
+    /// The sums of one lane.
+    pub fn lane(&self, lane: usize) -> Totals<f64> {
+        Totals {
+            heating_site_wh: self.heating_site_wh.lane(lane),
+            cooling_site_wh: self.cooling_site_wh.lane(lane),
+            fan_wh: self.fan_wh.lane(lane),
+            recovered_sensible_wh: self.recovered_sensible_wh.lane(lane),
+            recovered_latent_wh: self.recovered_latent_wh.lane(lane),
+            drain_kg: self.drain_kg.lane(lane),
+            ice_formed_kg: self.ice_formed_kg.lane(lane),
+            relative_humidity_h: self.relative_humidity_h.lane(lane),
+        }
+    }
+}
+
+impl<R: Real> Observer<R> for Totals<R> {
+    #[inline(always)]
+    fn hour(&mut self, _month: usize, outcome: &HourOf<R>, _ledger: &Ledger<R>) {
+        self.heating_site_wh += outcome.heating_site_w;
+        self.cooling_site_wh += outcome.cooling_site_w;
+        self.fan_wh += outcome.fan_w;
+        self.recovered_sensible_wh += outcome.recovered_sensible_w;
+        self.recovered_latent_wh += outcome.recovered_latent_w;
+        self.drain_kg += outcome.drain_kg;
+        self.ice_formed_kg += outcome.ice_formed_kg;
+        self.relative_humidity_h += outcome.relative_humidity;
+    }
+}
+
+/// What is to be kept.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Keep {
+    Columns,
+    Hash,
+    Totals,
+}
+
+/// One of the observers, so that the year is compiled once for each row width and not once for each of them.
+pub(crate) enum Keeper<R> {
+    Record(Recorder),
+    Hash(LedgerHash),
+    Total(Totals<R>),
+}
+
+/// What was kept of one lane.
+pub(crate) enum Kept {
+    Columns(Box<Hourly>, Vec<LedgerLine>),
+    Hash(u64),
+    Totals(Totals<f64>),
+}
+
+impl<R: Real> Keeper<R> {
+    pub(crate) fn new(keep: Keep, lanes: usize, hours: usize) -> Self {
+        match keep {
+            Keep::Columns => Self::Record(Recorder::new(lanes, hours)),
+            Keep::Hash => Self::Hash(LedgerHash::new(lanes)),
+            Keep::Totals => Self::Total(Totals::zero()),
+        }
+    }
+
+    pub(crate) fn into_lanes(self, lanes: usize) -> Vec<Kept> {
+        match self {
+            Self::Record(recorder) => recorder
+                .into_lanes()
+                .map(|(hourly, ledger)| Kept::Columns(Box::new(hourly), ledger))
+                .collect(),
+            Self::Hash(hash) => hash.lanes.into_iter().map(Kept::Hash).collect(),
+            Self::Total(totals) => (0..lanes).map(|lane| Kept::Totals(totals.lane(lane))).collect(),
+        }
+    }
+}
+
+impl Kept {
+    pub(crate) fn into_year(self, unit: &str, case: Case) -> Option<HouseYear> {
+        match self {
+            Self::Columns(hourly, ledger_by_month) => {
+                Some(HouseYear { unit: unit.to_owned(), case, hourly: *hourly, ledger_by_month })
+            }
+            Self::Hash(_) | Self::Totals(_) => None,
+        }
+    }
+
+    pub(crate) fn hash(&self) -> Option<u64> {
+        if let Self::Hash(hash) = self { Some(*hash) } else { None }
+    }
+
+    pub(crate) fn totals(&self) -> Option<Totals<f64>> {
+        if let Self::Totals(totals) = self { Some(*totals) } else { None }
+    }
+}
+
+impl<R: Real> Observer<R> for Keeper<R> {
+    #[inline(always)]
+    fn hour(&mut self, month: usize, outcome: &HourOf<R>, ledger: &Ledger<R>) {
+        match self {
+            Self::Record(recorder) => recorder.hour(month, outcome, ledger),
+            Self::Hash(hash) => hash.hour(month, outcome, ledger),
+            Self::Total(totals) => totals.hour(month, outcome, ledger),
+        }
+    }
+}

@@ -1,0 +1,165 @@
+//! From what the hour found to ledger lines and result columns.
+//!
+//! Enthalpies in the core's books are computed here from the states that are reported, so that a wrong state shows as a
+//! residual. Not here: anything that changes a state.
+
+use lanes::Real;
+use psychrometrics::formulas::{
+    enthalpy_j_per_kg, fast_relative_humidity, liquid_enthalpy_j_per_kg, moist_heat_capacity,
+    vapour_enthalpy_j_per_kg,
+};
+
+use crate::ledger::{Book, Ledger, Line};
+use crate::results::HourOf;
+use crate::step::{Found, HOUR_S, Setting, State};
+
+/// Posts every flow of the hour.
+#[inline(always)]
+pub(crate) fn post<R: Real>(setting: &Setting<'_, R>, found: &Found<R>, ledger: &mut Ledger<R>) {
+    post_heat(setting, found, ledger);
+    post_vapour_heat(setting, found, ledger);
+    post_water(setting, found, ledger);
+    post_core(setting, found, ledger);
+}
+
+#[inline(always)]
+fn post_heat<R: Real>(setting: &Setting<'_, R>, found: &Found<R>, ledger: &mut Ledger<R>) {
+    let h = &setting.house.numbers;
+    let t = &found.thermal;
+    let internal = setting.internal_gains_w();
+    let solar = setting.solar_w();
+    let lost = h.gain_share_lost * (internal * 0.5 + solar);
+    let leakage = h.leakage_kg_per_s * moist_heat_capacity(setting.outdoor_w);
+    ledger.post(Line::ConductionOpaque, h.outdoor_to_mass_w_per_k * (setting.outdoor_c - t.mass_c) * HOUR_S);
+    ledger.post(Line::ConductionWindows, h.windows_w_per_k * (setting.outdoor_c - t.surface_c) * HOUR_S);
+    ledger.post(Line::SolarGains, solar * HOUR_S);
+    ledger.post(Line::InternalGains, internal * HOUR_S);
+    ledger.post(Line::GainsLost, -lost * HOUR_S);
+    ledger.post(Line::LeakageSensible, leakage * (setting.outdoor_c - t.air_c) * HOUR_S);
+    ledger.post(Line::SupplySensible, found.sums.supply_sensible_j);
+    ledger.post(Line::SupplyFan, setting.unit.fan_heat_after_w * HOUR_S);
+    ledger.post(Line::Heating, t.heating_w * HOUR_S);
+    ledger.post(Line::CoolingSensible, -t.cooling_w * HOUR_S);
+}
+
+#[inline(always)]
+fn post_vapour_heat<R: Real>(setting: &Setting<'_, R>, found: &Found<R>, ledger: &mut Ledger<R>) {
+    let h = &setting.house.numbers;
+    let sums = &found.sums;
+    let room_c = found.thermal.air_c;
+    let vapour_j = vapour_enthalpy_j_per_kg(room_c);
+    let liquid_j = liquid_enthalpy_j_per_kg(room_c);
+    let coil_j = liquid_enthalpy_j_per_kg(h.apparatus_dew_point_c);
+    let leaked_in = h.leakage_kg_per_s * setting.outdoor_w * HOUR_S;
+    let brought = setting.people_kg()
+        + setting.of_day(h.showers_kg_per_day, |s| s.showers)
+        + setting.of_day(h.cooking_kg_per_day, |s| s.cooking);
+    let dried = setting.of_day(h.laundry_kg_per_day, |s| s.laundry)
+        + setting.of_day(h.plants_kg_per_day, |s| s.plants);
+    ledger.post(Line::LeakageVapour, (leaked_in - sums.leak_out_kg) * vapour_j);
+    ledger.post(Line::SupplyVapour, (sums.supply_water_kg - sums.extract_water_kg) * vapour_j);
+    ledger.post(Line::SourceVapour, brought * vapour_j);
+    ledger.post(Line::IndoorDrying, dried * liquid_j);
+    ledger.post(Line::CoolingLatent, -sums.coil_kg * (vapour_j - coil_j));
+    ledger.post(Line::CoilDrain, -sums.coil_kg * coil_j);
+    ledger.post(Line::RoomCondensation, -sums.room_kg * liquid_j);
+}
+
+#[inline(always)]
+fn post_water<R: Real>(setting: &Setting<'_, R>, found: &Found<R>, ledger: &mut Ledger<R>) {
+    let h = &setting.house.numbers;
+    let sums = &found.sums;
+    ledger.post(Line::LeakageIn, h.leakage_kg_per_s * setting.outdoor_w * HOUR_S);
+    ledger.post(Line::LeakageOut, -sums.leak_out_kg);
+    ledger.post(Line::SupplyIn, sums.supply_water_kg);
+    ledger.post(Line::ExtractOut, -sums.extract_water_kg);
+    ledger.post(Line::People, setting.people_kg());
+    ledger.post(Line::Showers, setting.of_day(h.showers_kg_per_day, |s| s.showers));
+    ledger.post(Line::Cooking, setting.of_day(h.cooking_kg_per_day, |s| s.cooking));
+    ledger.post(Line::Laundry, setting.of_day(h.laundry_kg_per_day, |s| s.laundry));
+    ledger.post(Line::Plants, setting.of_day(h.plants_kg_per_day, |s| s.plants));
+    ledger.post(Line::Coil, -sums.coil_kg);
+    ledger.post(Line::RoomWater, -sums.room_kg);
+}
+
+#[inline(always)]
+fn post_core<R: Real>(setting: &Setting<'_, R>, found: &Found<R>, ledger: &mut Ledger<R>) {
+    let sums = &found.sums;
+    let supply_kg = setting.unit.supply_kg_per_s * HOUR_S;
+    let extract_kg = setting.unit.extract_kg_per_s * HOUR_S;
+    let outdoor_j = enthalpy_j_per_kg(setting.core_inlet_c, setting.outdoor_w);
+    let exhaust_j = enthalpy_j_per_kg(found.melt.exhaust_c, found.melt.exhaust_w);
+    ledger.post(Line::CoreOutdoor, supply_kg * outdoor_j);
+    ledger.post(Line::CoreExtract, sums.extract_air_j);
+    ledger.post(Line::CoreSupply, -sums.supply_air_j);
+    ledger.post(Line::CoreExhaust, -extract_kg * exhaust_j);
+    ledger.post(Line::CoreDrain, -sums.drain_j);
+    ledger.post(Line::CoreOutdoorWater, supply_kg * setting.outdoor_w);
+    ledger.post(Line::CoreExtractWater, sums.extract_water_kg);
+    ledger.post(Line::CoreSupplyWater, -sums.supply_water_kg);
+    ledger.post(Line::CoreExhaustWater, -extract_kg * found.melt.exhaust_w);
+    ledger.post(Line::CoreLiquid, -sums.liquid_kg);
+    ledger.post(Line::CoreMelt, -found.melt.melted_kg);
+    ledger.post(Line::CoreSupplyLiquid, -sums.supply_liquid_kg);
+}
+
+/// The hour's columns.
+#[inline(always)]
+pub(crate) fn results<R: Real>(
+    setting: &Setting<'_, R>,
+    found: &Found<R>,
+    state: &State<R>,
+    ledger: &Ledger<R>,
+) -> HourOf<R> {
+    let h = &setting.house.numbers;
+    let (t, sums) = (&found.thermal, &found.sums);
+    let per_hour = 1.0 / HOUR_S;
+    let latent_w = -ledger.line(Line::CoolingLatent) * per_hour;
+    let humidity = |w: R| fast_relative_humidity(t.air_c, w, setting.pressure_pa);
+    let sources = [Line::People, Line::Showers, Line::Cooking, Line::Laundry, Line::Plants];
+    HourOf {
+        outdoor_c: setting.outdoor_c,
+        outdoor_humidity_ratio: setting.outdoor_w,
+        pressure_pa: setting.pressure_pa,
+        air_c: t.air_c,
+        operative_c: t.air_c * 0.3 + t.surface_c * 0.7,
+        humidity_ratio: sums.rest_w,
+        relative_humidity: humidity(sums.rest_w),
+        wet_humidity_ratio: sums.wet_w,
+        wet_relative_humidity: humidity(sums.wet_w),
+        supply_c: sums.supply_c,
+        supply_humidity_ratio: sums.supply_w,
+        exhaust_c: found.melt.exhaust_c,
+        exhaust_humidity_ratio: found.melt.exhaust_w,
+        plate_cold_end_c: sums.plate_c,
+        delivered_air_kg: setting.unit.supply_kg_per_s * HOUR_S,
+        heating_load_w: t.heating_w,
+        cooling_sensible_w: t.cooling_w,
+        cooling_latent_w: latent_w,
+        heating_site_w: t.heating_w / h.heating_efficiency,
+        cooling_site_w: (t.cooling_w + latent_w) / h.cooling_cop,
+        fan_w: setting.unit.fan_w,
+        recovered_sensible_w: sums.recovered_sensible_j * per_hour,
+        recovered_latent_w: sums.recovered_latent_j * per_hour,
+        drain_kg: sums.liquid_kg + sums.supply_liquid_kg + found.melt.melted_kg,
+        liquid_kg: sums.liquid_kg,
+        supply_side_liquid_kg: sums.supply_liquid_kg,
+        ice_formed_kg: sums.ice_kg,
+        ice_melted_kg: found.melt.melted_kg,
+        frost_kg: state.frost_kg,
+        coil_kg: sums.coil_kg,
+        sources_kg: sources.iter().fold(R::zero(), |sum, &line| sum + ledger.line(line)),
+        room_condensation_kg: sums.room_kg,
+        estimated_share: sums.estimated,
+        exhaust_gap_k: sums.own_exhaust_c - found.melt.exhaust_c,
+        repeated_steps: sums.repeated,
+        energy_residual_j: ledger.residual(Book::Heat),
+        energy_inflow_j: ledger.inflow(Book::Heat),
+        water_residual_kg: ledger.residual(Book::Water),
+        water_inflow_kg: ledger.inflow(Book::Water),
+        core_residual_j: ledger.residual(Book::CoreHeat),
+        core_inflow_j: ledger.inflow(Book::CoreHeat),
+        core_water_residual_kg: ledger.residual(Book::CoreWater),
+        core_water_inflow_kg: ledger.inflow(Book::CoreWater),
+    }
+}

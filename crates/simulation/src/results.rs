@@ -1,0 +1,167 @@
+//! What a house-year leaves behind: hourly columns, ledger by month, closing figures.
+//!
+//! Not here: tables, files and charts (crate `reporting`).
+
+use lanes::Real;
+
+/// Which of the houses that are compared a house-year is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Case {
+    /// The house with this unit.
+    Unit,
+    /// The same delivered outdoor air, fans and powers, without the core.
+    NoRecovery,
+    /// Leakage only: no unit, no fans.
+    NoVentilation,
+}
+
+macro_rules! hourly_columns {
+    ($($(#[doc = $doc:literal])+ $name:ident),+ $(,)?) => {
+        /// One hour of one house, or of a row of houses. `_w` is the mean over the hour, `_kg` the sum over it.
+        #[derive(Debug, Clone, Copy, PartialEq, Default)]
+        pub struct HourOf<R> { $($(#[doc = $doc])+ pub $name: R),+ }
+
+        impl<R: Real> HourOf<R> {
+            /// The hour of the house in this lane.
+            #[inline(always)]
+            pub fn lane(&self, lane: usize) -> Hour {
+                HourOf { $($name: self.$name.lane(lane)),+ }
+            }
+        }
+
+        /// The hours of a year, a vector a column; all have one length.
+        #[derive(Debug, Clone, PartialEq, Default)]
+        pub struct Hourly { $($(#[doc = $doc])+ pub $name: Vec<f64>),+ }
+
+        impl Hourly {
+            /// Room for a year.
+            pub fn with_capacity(hours: usize) -> Self {
+                Self { $($name: Vec::with_capacity(hours)),+ }
+            }
+            /// Adds an hour at the end.
+            pub fn push(&mut self, hour: &Hour) {
+                $(self.$name.push(hour.$name);)+
+            }
+            /// Name, values and meaning of every column, in the order in which they are written.
+            pub fn columns(&self) -> Vec<(&'static str, &[f64], &'static str)> {
+                vec![$((stringify!($name), self.$name.as_slice(), concat!($($doc),+).trim_ascii_start())),+]
+            }
+        }
+    };
+}
+
+/// One hour of one house.
+pub type Hour = HourOf<f64>;
+
+hourly_columns! {
+    /// Outdoor dry bulb [°C].
+    outdoor_c,
+    /// Outdoor humidity ratio [kg/kg dry air].
+    outdoor_humidity_ratio,
+    /// Barometric pressure [Pa].
+    pressure_pa,
+    /// Indoor air temperature [°C].
+    air_c,
+    /// Indoor operative temperature [°C].
+    operative_c,
+    /// Humidity ratio of the rooms other than the wet rooms [kg/kg dry air].
+    humidity_ratio,
+    /// Relative humidity there [fraction of saturation over water].
+    relative_humidity,
+    /// Humidity ratio of the wet rooms [kg/kg dry air].
+    wet_humidity_ratio,
+    /// Relative humidity of the wet rooms [fraction].
+    wet_relative_humidity,
+    /// Supply air leaving the core, before its fan [°C].
+    supply_c,
+    /// Humidity ratio of the supply air [kg/kg dry air].
+    supply_humidity_ratio,
+    /// Exhaust air leaving the core, before its fan [°C].
+    exhaust_c,
+    /// Humidity ratio of the exhaust air [kg/kg dry air].
+    exhaust_humidity_ratio,
+    /// Coldest spot of the core's plate [°C].
+    plate_cold_end_c,
+    /// Outdoor air delivered by the unit [kg dry air].
+    delivered_air_kg,
+    /// Heat given to the room air by the heating [W].
+    heating_load_w,
+    /// Sensible heat taken from the room air by the cooling coil [W].
+    cooling_sensible_w,
+    /// Latent heat taken from the room air by the cooling coil [W].
+    cooling_latent_w,
+    /// Energy metered for heating [W].
+    heating_site_w,
+    /// Energy metered for cooling [W].
+    cooling_site_w,
+    /// Electricity of the unit's fans [W].
+    fan_w,
+    /// Sensible heat that the core passed to the supply air, negative when it cooled it [W].
+    recovered_sensible_w,
+    /// Latent heat that the core passed to the supply air, negative when it dried it [W].
+    recovered_latent_w,
+    /// Water that reached the core's drain: liquid formed on the plate, melt water, supply side [kg].
+    drain_kg,
+    /// Liquid formed on the extract side of the core [kg].
+    liquid_kg,
+    /// Liquid formed on the supply side of the core [kg].
+    supply_side_liquid_kg,
+    /// Ice deposited in the core [kg].
+    ice_formed_kg,
+    /// Ice that melted in the core [kg].
+    ice_melted_kg,
+    /// Ice in the core at the end of the hour [kg].
+    frost_kg,
+    /// Water removed by the cooling coil [kg].
+    coil_kg,
+    /// Water from people, showers, cooking, laundry and plants [kg].
+    sources_kg,
+    /// Water that condensed in the rooms because the air could not hold it [kg].
+    room_condensation_kg,
+    /// Part of the hour in which the water on a membrane was an estimate, not a solution [fraction].
+    estimated_share,
+    /// Distance between the exhaust temperature that closes the core's books and the solver's own [K].
+    exhaust_gap_k,
+    /// Sub-steps that were repeated with the fully implicit rule.
+    repeated_steps,
+    /// Residual of the house's heat ledger [J].
+    energy_residual_j,
+    /// Heat that entered the house's heat ledger [J].
+    energy_inflow_j,
+    /// Residual of the house's water ledger [kg].
+    water_residual_kg,
+    /// Water that entered the house's water ledger [kg].
+    water_inflow_kg,
+    /// Residual of the core's heat ledger [J].
+    core_residual_j,
+    /// Heat that entered the core's heat ledger [J].
+    core_inflow_j,
+    /// Residual of the core's water ledger [kg].
+    core_water_residual_kg,
+    /// Water that entered the core's water ledger [kg].
+    core_water_inflow_kg,
+}
+
+/// One house-year.
+#[derive(Debug, Clone, PartialEq)]
+pub struct HouseYear {
+    /// The unit's name; for [`Case::NoVentilation`] empty.
+    pub unit: String,
+    /// Which house this is.
+    pub case: Case,
+    /// Its hours.
+    pub hourly: Hourly,
+    /// Ledger lines summed by calendar month: label, unit (`J` or `kg`), twelve signed sums (into the house positive).
+    pub ledger_by_month: Vec<LedgerLine>,
+}
+
+/// A ledger line summed by month.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LedgerLine {
+    /// Which book: `heat` or `water` of the house, `core heat` or `core water`.
+    pub book: &'static str,
+    /// What the line holds, such as `conduction_windows`.
+    pub label: &'static str,
+    /// J for the heat books, kg for the water books; into the book positive.
+    pub by_month: [f64; 12],
+}

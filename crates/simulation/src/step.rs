@@ -1,0 +1,307 @@
+//! One hour of one house, or of a row of houses. **Read this first.**
+//!
+//! In order:
+//! 1. the core is solved at the last hour's indoor air and this hour's outdoor air: how the supply temperature
+//!    follows the room's;
+//! 2. the heat balance finds room temperature, heating and cooling with that supply air;
+//! 3. moisture goes through the hour in sub-steps; after each, the core is solved at the extract air that was met, and
+//!    that solution's heat and water are what is posted;
+//! 4. frost in the core grows, and melts when the plate is above 0 °C;
+//! 5. the difference between the supply heat that step 2 expected and the heat that step 3 found, and all latent
+//!    heat that step 2 could not know, is carried into the next hour's air node;
+//! 6. the ledger is posted and closed.
+//!
+//! Heat and weather are hourly; moisture and the core's water go in sub-steps. Nothing is solved again after it
+//! is posted. Not here: defrost strategies; the core at capacity (frost grows without limit and is counted).
+
+use exchanger::{Core, CoreKind, Fluxes, Inlets, outlets, solve};
+use lanes::Real;
+use psychrometrics::formulas::{
+    VAPORISATION_0C_J_PER_KG, fast_relative_humidity, fast_saturation_humidity_ratio,
+    liquid_enthalpy_j_per_kg, moist_heat_capacity, vapour_enthalpy_j_per_kg,
+};
+
+use crate::drivers::{HourDriver, SourceShares};
+use crate::frost::{Melt, melt};
+use crate::inputs::{HouseOf, UnitOf};
+use crate::ledger::Ledger;
+use crate::moisture::Water;
+use crate::posting::{post, results};
+use crate::results::HourOf;
+use crate::substeps::{Sums, run_substeps};
+use crate::thermal::{ThermalDrive, ThermalHour, solve_hour};
+
+pub(crate) const HOUR_S: f64 = 3600.0;
+/// Water in furnishings is booked as liquid at 20 °C [J/kg].
+const SORBED_J_PER_KG: f64 = 4186.0 * 20.0;
+
+/// What a house and its unit remember from one hour to the next.
+#[derive(Debug, Clone, Copy)]
+pub struct State<R> {
+    pub(crate) mass_c: R,
+    pub(crate) water: Water<R>,
+    /// Ice in the core [kg], and its enthalpy against liquid at 0 °C [J], below zero.
+    pub(crate) frost_kg: R,
+    pub(crate) frost_j: R,
+    /// Heat found after the heat balance, paid into the next hour's air node [J].
+    pub(crate) carried_j: R,
+    /// Indoor air that the last hour ended with: where the core is first solved.
+    pub(crate) last_air_c: R,
+    pub(crate) last_extract_w: R,
+}
+
+impl<R: Real> State<R> {
+    /// Where a lead-in starts: the building at the heating set-point, indoor air 2 g/kg above the outdoor air.
+    pub fn start(house: &HouseOf<R>, first: &HourDriver) -> Self {
+        let set_point = house.numbers.heating_set_point_c;
+        let w = R::splat(first.outdoor_humidity_ratio + 0.002);
+        let saturation = fast_saturation_humidity_ratio(set_point, R::splat(first.pressure_pa));
+        let w = w.min(saturation * 0.8);
+        let rh = fast_relative_humidity(set_point, w, R::splat(first.pressure_pa));
+        let stores = house.numbers.surface_kg_per_s_pa.gt(R::zero());
+        Self {
+            mass_c: set_point,
+            water: Water { rest_w: w, wet_w: w, surface_rh: R::select(stores, rh, R::zero()) },
+            frost_kg: R::zero(),
+            frost_j: R::zero(),
+            carried_j: R::zero(),
+            last_air_c: set_point,
+            last_extract_w: w,
+        }
+    }
+
+    /// Heat stored in the house [J], water in it [kg], heat and water stored in the core.
+    #[inline(always)]
+    fn stored(&self, house: &HouseOf<R>) -> [R; 4] {
+        let h = &house.numbers;
+        let vapour = h.rest_air_kg * self.water.rest_w + h.wet_air_kg * self.water.wet_w;
+        let sorbed = h.surface_capacity_kg * self.water.surface_rh;
+        let heat = h.mass_j_per_k * self.mass_c
+            + vapour * VAPORISATION_0C_J_PER_KG
+            + sorbed * SORBED_J_PER_KG
+            + self.carried_j;
+        [heat, vapour + sorbed, self.frost_j, self.frost_kg]
+    }
+}
+
+/// All that an hour is run with.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Setting<'a, R> {
+    pub(crate) core: CoreKind,
+    pub(crate) house: &'a HouseOf<R>,
+    pub(crate) unit: &'a UnitOf<R>,
+    pub(crate) driver: &'a HourDriver,
+    pub(crate) shares: &'a [SourceShares],
+    pub(crate) outdoor_c: R,
+    pub(crate) outdoor_w: R,
+    /// Outdoor air as it enters the core, after a fan that stands before it.
+    pub(crate) core_inlet_c: R,
+    pub(crate) pressure_pa: R,
+}
+
+/// What the hour has found so far.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Found<R> {
+    pub(crate) expected: Expected<R>,
+    pub(crate) thermal: ThermalHour<R>,
+    pub(crate) sums: Sums<R>,
+    pub(crate) melt: Melt<R>,
+}
+
+/// How the supply air follows the room's temperature: `t₂ = t₁ + ε (t_room − t₁) + offset`.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Expected<R> {
+    pub(crate) fluxes: Fluxes<R>,
+    /// Heat capacity flow of the supply air [W/K].
+    pub(crate) capacity_w_per_k: R,
+    pub(crate) effectiveness: R,
+    pub(crate) offset_k: R,
+}
+
+impl<R: Real> Expected<R> {
+    /// Supply heat against the room's temperature [W].
+    #[inline(always)]
+    fn heat_w(&self, inlet_c: R, room_c: R) -> R {
+        self.capacity_w_per_k * ((R::one() - self.effectiveness) * (inlet_c - room_c) + self.offset_k)
+    }
+}
+
+/// Runs an hour; posts it; answers the hour's results.
+#[inline(always)]
+pub fn step<R: Real>(
+    core: CoreKind,
+    variant: (&HouseOf<R>, &UnitOf<R>),
+    hour: (&HourDriver, &[SourceShares]),
+    state: &mut State<R>,
+    ledger: &mut Ledger<R>,
+) -> HourOf<R> {
+    let setting = setting(core, variant, hour);
+    let before = *state;
+    let expected = expect_supply(&setting, state);
+    let drive = thermal_drive(&setting, &expected, state);
+    let thermal = R::outlined(
+        #[inline(always)]
+        || solve_hour(setting.house, state.mass_c, &drive),
+    );
+    let sums = R::outlined(
+        #[inline(always)]
+        || run_substeps(&setting, &thermal, &expected.fluxes, state),
+    );
+    let melt = melt(&setting, &thermal, &sums, state);
+    let found = Found { expected, thermal, sums, melt };
+    state.mass_c = thermal.mass_end_c;
+    state.last_air_c = thermal.air_c;
+    state.last_extract_w = sums.extract_w;
+    state.carried_j = carried(&setting, &found, &before, state);
+    ledger.open();
+    R::outlined(
+        #[inline(always)]
+        || post(&setting, &found, ledger),
+    );
+    let (stored_before, stored_after) = (before.stored(setting.house), state.stored(setting.house));
+    ledger.close(core::array::from_fn(|book| stored_after[book] - stored_before[book]));
+    R::outlined(
+        #[inline(always)]
+        || results(&setting, &found, state, ledger),
+    )
+}
+
+#[inline(always)]
+fn setting<'a, R: Real>(
+    core: CoreKind,
+    (house, unit): (&'a HouseOf<R>, &'a UnitOf<R>),
+    (driver, shares): (&'a HourDriver, &'a [SourceShares]),
+) -> Setting<'a, R> {
+    let outdoor_c = R::splat(driver.outdoor_c);
+    let outdoor_w = R::splat(driver.outdoor_humidity_ratio);
+    let capacity = unit.supply_kg_per_s * moist_heat_capacity(outdoor_w);
+    let flows = capacity.gt(R::zero());
+    let warmer = R::select(flows, unit.fan_heat_before_w / R::select(flows, capacity, R::one()), R::zero());
+    Setting {
+        core,
+        house,
+        unit,
+        driver,
+        shares,
+        outdoor_c,
+        outdoor_w,
+        core_inlet_c: outdoor_c + warmer,
+        pressure_pa: R::splat(driver.pressure_pa),
+    }
+}
+
+impl<R: Real> Setting<'_, R> {
+    /// The air that enters the core when the extract is at this state.
+    #[inline(always)]
+    pub(crate) fn inlets(&self, extract_c: R, extract_w: R) -> Inlets<R> {
+        Inlets {
+            outdoor_c: self.core_inlet_c,
+            outdoor_humidity_ratio: self.outdoor_w,
+            extract_c,
+            extract_humidity_ratio: extract_w,
+            supply_kg_per_s: self.unit.supply_kg_per_s,
+            extract_kg_per_s: self.unit.extract_kg_per_s,
+            pressure_pa: self.pressure_pa,
+        }
+    }
+
+    /// The core solved for these inlets.
+    #[inline(always)]
+    pub(crate) fn solve_core(&self, inlets: &Inlets<R>) -> Fluxes<R> {
+        let core = Core { ua_w_per_k: self.unit.ua_w_per_k, vapour_kg_per_s: self.unit.vapour_kg_per_s };
+        solve(self.core, &core, inlets)
+    }
+}
+
+/// The core at the last hour's indoor air: a straight line through its answer with the dry plate's slope.
+#[inline(always)]
+fn expect_supply<R: Real>(setting: &Setting<'_, R>, state: &State<R>) -> Expected<R> {
+    let inlets = setting.inlets(state.last_air_c, state.last_extract_w);
+    let fluxes = setting.solve_core(&inlets);
+    let effectiveness = fluxes.dry_supply_effectiveness;
+    let on_line = setting.core_inlet_c + effectiveness * (state.last_air_c - setting.core_inlet_c);
+    Expected {
+        fluxes,
+        capacity_w_per_k: setting.unit.supply_kg_per_s * moist_heat_capacity(setting.outdoor_w),
+        effectiveness,
+        offset_k: outlets(&inlets, &fluxes).supply_c - on_line,
+    }
+}
+
+#[inline(always)]
+fn thermal_drive<R: Real>(
+    setting: &Setting<'_, R>,
+    expected: &Expected<R>,
+    state: &State<R>,
+) -> ThermalDrive<R> {
+    let h = &setting.house.numbers;
+    let leakage = h.leakage_kg_per_s * moist_heat_capacity(setting.outdoor_w);
+    let supply = expected.capacity_w_per_k * (R::one() - expected.effectiveness);
+    let internal = setting.internal_gains_w();
+    let air_w = leakage * setting.outdoor_c
+        + supply * setting.core_inlet_c
+        + expected.capacity_w_per_k * expected.offset_k
+        + setting.unit.fan_heat_after_w
+        + internal * 0.5
+        + state.carried_j * (1.0 / HOUR_S);
+    ThermalDrive {
+        outdoor_c: setting.outdoor_c,
+        air_w_per_k: leakage + supply,
+        air_w,
+        radiant_w: internal * 0.5 + setting.solar_w(),
+    }
+}
+
+impl<R: Real> Setting<'_, R> {
+    /// Sensible heat of people and appliances [W].
+    #[inline(always)]
+    pub(crate) fn internal_gains_w(&self) -> R {
+        let h = &self.house.numbers;
+        h.people * h.person_heat_w * self.driver.presence + h.other_gains_w
+    }
+
+    /// Sun through the windows [W].
+    #[inline(always)]
+    pub(crate) fn solar_w(&self) -> R {
+        let mut sum = R::zero();
+        for (aperture, &irradiance) in self.house.apertures_m2.iter().zip(&self.driver.irradiance_w_per_m2) {
+            sum += *aperture * irradiance;
+        }
+        sum
+    }
+
+    /// Water of people over the hour [kg].
+    #[inline(always)]
+    pub(crate) fn people_kg(&self) -> R {
+        let h = &self.house.numbers;
+        h.people * h.person_water_kg_per_s * (self.driver.presence * HOUR_S)
+    }
+
+    /// A day's water times this hour's share of it [kg].
+    #[inline(always)]
+    pub(crate) fn of_day(&self, kg_per_day: R, share: impl Fn(&SourceShares) -> f64) -> R {
+        kg_per_day * self.shares.iter().map(share).sum::<f64>()
+    }
+}
+
+/// Heat that the next hour's air node is owed [J].
+///
+/// Supply heat found less supply heat expected; the sensible part of vapour that the room air gained; heat of
+/// sorption and of water condensed in the rooms; less what indoor drying takes to evaporate.
+#[inline(always)]
+fn carried<R: Real>(setting: &Setting<'_, R>, found: &Found<R>, before: &State<R>, after: &State<R>) -> R {
+    let h = &setting.house.numbers;
+    let room_c = found.thermal.air_c;
+    let vapour_j = vapour_enthalpy_j_per_kg(room_c);
+    let latent_j = vapour_j - liquid_enthalpy_j_per_kg(room_c);
+    let stored = h.rest_air_kg * (after.water.rest_w - before.water.rest_w)
+        + h.wet_air_kg * (after.water.wet_w - before.water.wet_w);
+    let sorbed = h.surface_capacity_kg * (after.water.surface_rh - before.water.surface_rh);
+    let dried = setting.of_day(h.laundry_kg_per_day, |s| s.laundry)
+        + setting.of_day(h.plants_kg_per_day, |s| s.plants);
+    let expected_j = found.expected.heat_w(setting.core_inlet_c, room_c) * HOUR_S;
+    found.sums.supply_sensible_j - expected_j
+        + stored * (vapour_j - VAPORISATION_0C_J_PER_KG)
+        + sorbed * (vapour_j - SORBED_J_PER_KG)
+        + (found.sums.room_kg - dried) * latent_j
+}

@@ -1,0 +1,250 @@
+//! An hour's moisture in sub-steps, with the core solved at the extract air that each one meets.
+//!
+//! What couples the rooms to the core within a sub-step (vapour through a membrane, drying of the supply air) is
+//! taken from the solution before it; heat, liquid and ice from the solution after it, at the extract air's mean.
+//! Not here: the rooms' equations (`moisture`), the core's (`exchanger`).
+
+use exchanger::{Fluxes, Inlets, outlets};
+use lanes::Real;
+use psychrometrics::formulas::{
+    enthalpy_j_per_kg, fast_saturation_humidity_ratio, fast_saturation_pa, ice_enthalpy_j_per_kg,
+    liquid_enthalpy_j_per_kg, moist_heat_capacity, vapour_enthalpy_j_per_kg,
+};
+
+use crate::drivers::SourceShares;
+use crate::moisture::{MoistureDrive, MoistureStep, Water, advance};
+use crate::step::{HOUR_S, Setting, State};
+use crate::thermal::ThermalHour;
+
+macro_rules! sums {
+    ($($(#[doc = $doc:literal])+ $name:ident),+ $(,)?) => {
+        /// What an hour's sub-steps add up to: amounts are sums, states are means over time.
+        #[derive(Debug, Clone, Copy)]
+        pub(crate) struct Sums<R> { $($(#[doc = $doc])+ pub(crate) $name: R),+ }
+
+        impl<R: Real> Sums<R> {
+            fn zero() -> Self {
+                Self { $($name: R::zero()),+ }
+            }
+        }
+    };
+}
+
+sums! {
+    /// Humidity ratio of the rest zone.
+    rest_w,
+    /// Humidity ratio of the wet zone.
+    wet_w,
+    /// Humidity ratio of the extract air.
+    extract_w,
+    /// Supply air leaving the core [°C].
+    supply_c,
+    /// Supply air leaving the core [kg/kg].
+    supply_w,
+    /// Heat of the supply air against the room's temperature [J].
+    supply_sensible_j,
+    /// Sensible heat that the core passed to the supply air [J].
+    recovered_sensible_j,
+    /// Latent heat that it passed [J].
+    recovered_latent_j,
+    /// Enthalpy of the supply air [J].
+    supply_air_j,
+    /// Enthalpy of the extract air [J].
+    extract_air_j,
+    /// Enthalpy of the exhaust air, before frost melts [J].
+    exhaust_air_j,
+    /// Water of the supply air [kg].
+    supply_water_kg,
+    /// Water of the extract air [kg].
+    extract_water_kg,
+    /// Water of the exhaust air [kg].
+    exhaust_water_kg,
+    /// Enthalpy of liquid that drains as it forms [J].
+    drain_j,
+    /// Enthalpy of ice laid down [J].
+    ice_j,
+    /// Liquid formed on the extract side [kg].
+    liquid_kg,
+    /// Ice laid down [kg].
+    ice_kg,
+    /// Liquid formed on the supply side [kg].
+    supply_liquid_kg,
+    /// Coldest spot of the plate [°C].
+    plate_c,
+    /// Exhaust temperature as the solution itself reached it [°C].
+    own_exhaust_c,
+    /// Part of the hour whose water is an estimate.
+    estimated,
+    /// Water removed by the cooling coil [kg].
+    coil_kg,
+    /// Water that the room air could not hold [kg].
+    room_kg,
+    /// Water lost with leaking air [kg].
+    leak_out_kg,
+    /// Sub-steps repeated.
+    repeated,
+}
+
+/// What does not change between the hour's sub-steps.
+struct Hour<R> {
+    room_c: R,
+    saturation_pa: R,
+    saturation_w: R,
+    coil_kg_per_s: R,
+    coil_w: R,
+    seconds: f64,
+    share: f64,
+}
+
+/// Takes the rooms' water and the core through the hour.
+#[inline(always)]
+pub(crate) fn run_substeps<R: Real>(
+    setting: &Setting<'_, R>,
+    thermal: &ThermalHour<R>,
+    before: &Fluxes<R>,
+    state: &mut State<R>,
+) -> Sums<R> {
+    let hour = hour(setting, thermal);
+    let mut sums = Sums::zero();
+    let mut coupling = *before;
+    for shares in setting.shares {
+        let drive = drive(setting, &hour, &coupling, shares);
+        let rooms = R::outlined(
+            #[inline(always)]
+            || advance(&setting.house.numbers, setting.unit, &state.water, &drive),
+        );
+        state.water = rooms.end;
+        add_rooms(setting, &hour, &rooms, &mut state.water, &mut sums);
+        let extract_w = extract_of(setting, &rooms.mean);
+        let inlets = setting.inlets(hour.room_c, extract_w);
+        let solved = setting.solve_core(&inlets);
+        let used = as_used(&inlets, &coupling, &solved);
+        R::outlined(
+            #[inline(always)]
+            || add_core(&hour, &inlets, &used, &mut sums),
+        );
+        coupling = solved;
+    }
+    sums
+}
+
+#[inline(always)]
+fn hour<R: Real>(setting: &Setting<'_, R>, thermal: &ThermalHour<R>) -> Hour<R> {
+    let h = &setting.house.numbers;
+    let count = setting.shares.len() as f64;
+    let room_c = thermal.air_c;
+    // Only cooling air can be below the room; the guard keeps a coil at room temperature from dividing by zero.
+    let lift_k = (room_c - h.apparatus_dew_point_c).max(R::splat(0.1));
+    let cp = moist_heat_capacity(setting.outdoor_w);
+    Hour {
+        room_c,
+        saturation_pa: fast_saturation_pa(room_c),
+        saturation_w: fast_saturation_humidity_ratio(room_c, setting.pressure_pa),
+        coil_kg_per_s: thermal.cooling_w / (cp * lift_k),
+        coil_w: fast_saturation_humidity_ratio(h.apparatus_dew_point_c, setting.pressure_pa),
+        seconds: HOUR_S / count,
+        share: 1.0 / count,
+    }
+}
+
+#[inline(always)]
+fn drive<R: Real>(
+    setting: &Setting<'_, R>,
+    hour: &Hour<R>,
+    coupling: &Fluxes<R>,
+    shares: &SourceShares,
+) -> MoistureDrive<R> {
+    let h = &setting.house.numbers;
+    let per_second = 1.0 / hour.seconds;
+    let people = h.people * h.person_water_kg_per_s * setting.driver.presence;
+    let wet = h.showers_kg_per_day * shares.showers
+        + h.cooking_kg_per_day * shares.cooking
+        + h.laundry_kg_per_day * shares.laundry;
+    let slope = coupling.vapour_supply_effectiveness;
+    MoistureDrive {
+        seconds: hour.seconds,
+        outdoor_w: setting.outdoor_w,
+        pressure_pa: setting.pressure_pa,
+        saturation_pa: hour.saturation_pa,
+        rest_source: people + h.plants_kg_per_day * (shares.plants * per_second),
+        wet_source: wet * per_second,
+        supply_base_w: setting.outdoor_w * (R::one() - slope)
+            - coupling.supply_liquid_kg_per_s / setting.unit.supply_kg_per_s.max(R::splat(1e-9)),
+        supply_slope: slope,
+        coil_kg_per_s: hour.coil_kg_per_s,
+        coil_w: hour.coil_w,
+    }
+}
+
+#[inline(always)]
+fn extract_of<R: Real>(setting: &Setting<'_, R>, water: &Water<R>) -> R {
+    let wet_share = setting.unit.extract_wet_share;
+    water.wet_w * wet_share + water.rest_w * (R::one() - wet_share)
+}
+
+/// Adds what the rooms did; takes out water that the air cannot hold.
+#[inline(always)]
+fn add_rooms<R: Real>(
+    setting: &Setting<'_, R>,
+    hour: &Hour<R>,
+    rooms: &MoistureStep<R>,
+    end: &mut Water<R>,
+    sums: &mut Sums<R>,
+) {
+    let h = &setting.house.numbers;
+    let zero = R::zero();
+    let rest_excess = (end.rest_w - hour.saturation_w).max(zero);
+    let wet_excess = (end.wet_w - hour.saturation_w).max(zero);
+    end.rest_w -= rest_excess;
+    end.wet_w -= wet_excess;
+    let leaked = rooms.mean.wet_w * h.wet_share + rooms.mean.rest_w * (R::one() - h.wet_share);
+    sums.room_kg += h.rest_air_kg * rest_excess + h.wet_air_kg * wet_excess;
+    sums.leak_out_kg += h.leakage_kg_per_s * leaked * hour.seconds;
+    sums.coil_kg += rooms.coil_kg_per_s * (rooms.mean.rest_w - hour.coil_w) * hour.seconds;
+    sums.repeated += rooms.repeated;
+    sums.rest_w += rooms.mean.rest_w * hour.share;
+    sums.wet_w += rooms.mean.wet_w * hour.share;
+}
+
+/// The solution at the extract air's mean, with the couplings that the rooms were stepped with.
+#[inline(always)]
+fn as_used<R: Real>(inlets: &Inlets<R>, coupling: &Fluxes<R>, solved: &Fluxes<R>) -> Fluxes<R> {
+    let difference = inlets.extract_humidity_ratio - inlets.outdoor_humidity_ratio;
+    Fluxes {
+        vapour_kg_per_s: inlets.supply_kg_per_s * coupling.vapour_supply_effectiveness * difference,
+        supply_liquid_kg_per_s: coupling.supply_liquid_kg_per_s,
+        ..*solved
+    }
+}
+
+#[inline(always)]
+fn add_core<R: Real>(hour: &Hour<R>, inlets: &Inlets<R>, fluxes: &Fluxes<R>, sums: &mut Sums<R>) {
+    let out = outlets(inlets, fluxes);
+    let seconds = hour.seconds;
+    let supply_kg = inlets.supply_kg_per_s * seconds;
+    let extract_kg = inlets.extract_kg_per_s * seconds;
+    let rise = out.supply_c - inlets.outdoor_c;
+    let moistened = out.supply_humidity_ratio - inlets.outdoor_humidity_ratio;
+    sums.extract_w += inlets.extract_humidity_ratio * hour.share;
+    sums.supply_c += out.supply_c * hour.share;
+    sums.supply_w += out.supply_humidity_ratio * hour.share;
+    sums.supply_sensible_j +=
+        supply_kg * moist_heat_capacity(out.supply_humidity_ratio) * (out.supply_c - hour.room_c);
+    sums.recovered_sensible_j += supply_kg * moist_heat_capacity(inlets.outdoor_humidity_ratio) * rise;
+    sums.recovered_latent_j += supply_kg * moistened * vapour_enthalpy_j_per_kg(out.supply_c);
+    sums.supply_air_j += supply_kg * enthalpy_j_per_kg(out.supply_c, out.supply_humidity_ratio);
+    sums.extract_air_j += extract_kg * enthalpy_j_per_kg(inlets.extract_c, inlets.extract_humidity_ratio);
+    sums.exhaust_air_j += extract_kg * enthalpy_j_per_kg(out.exhaust_c, out.exhaust_humidity_ratio);
+    sums.supply_water_kg += supply_kg * out.supply_humidity_ratio;
+    sums.extract_water_kg += extract_kg * inlets.extract_humidity_ratio;
+    sums.exhaust_water_kg += extract_kg * out.exhaust_humidity_ratio;
+    let liquid = (fluxes.liquid_kg_per_s + fluxes.supply_liquid_kg_per_s) * seconds;
+    sums.drain_j += liquid * liquid_enthalpy_j_per_kg(fluxes.liquid_c);
+    sums.ice_j += fluxes.ice_kg_per_s * seconds * ice_enthalpy_j_per_kg(fluxes.ice_c);
+    sums.liquid_kg += fluxes.liquid_kg_per_s * seconds;
+    sums.ice_kg += fluxes.ice_kg_per_s * seconds;
+    sums.supply_liquid_kg += fluxes.supply_liquid_kg_per_s * seconds;
+    sums.plate_c += fluxes.plate_cold_c * hour.share;
+    sums.own_exhaust_c += fluxes.own_exhaust_c * hour.share;
+    sums.estimated += fluxes.estimated * hour.share;
+}

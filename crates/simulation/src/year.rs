@@ -1,0 +1,263 @@
+//! The hour loop: lead-in, a unit and its paired baseline side by side, and the entry points.
+//!
+//! Entry points are concrete, so that they are compiled here and optimised in every profile. The widest instruction
+//! set is chosen once, outside the loop. Not here: what an hour does (`step`).
+
+use exchanger::CoreKind;
+use lanes::{InstructionSet, Kernel, Real, Width, run_rows, widest_set};
+
+use crate::drivers::Drivers;
+use crate::inputs::{House, HouseOf, Unit, UnitOf, Variant};
+use crate::ledger::{Book, Ledger, Tamper};
+use crate::observers::{Keep, Keeper, Kept, Observer, Totals};
+use crate::results::{Case, HouseYear};
+use crate::step::{State, step};
+
+/// Why a year could not be run to its end.
+#[derive(Debug, Clone, Copy, PartialEq, thiserror::Error)]
+pub enum RunError {
+    /// A ledger whose lines do not explain its storage: a fault of this program.
+    #[error(
+        "the {} book does not close in hour {hour} of the year: residual {residual:e} {unit} at a turnover of \
+         {turnover:e} {unit}",
+        book.name(), unit = unit_of(*book)
+    )]
+    BooksOpen {
+        /// Which book.
+        book: Book,
+        /// Hour of the year, counted from 1; in the lead-in, the hour of the file.
+        hour: usize,
+        /// Place of the house among those given.
+        house: usize,
+        /// Lines less change of storage [J or kg].
+        residual: f64,
+        /// What entered the book [J or kg].
+        turnover: f64,
+    },
+    /// Cores of different kinds in one batch.
+    #[error("a batch holds cores of one kind; this one has several")]
+    MixedCores,
+    /// Nothing to run.
+    #[error("there is no house to run")]
+    Nothing,
+    /// An instruction set that this machine lacks.
+    #[error("this machine lacks the instruction set {0:?}")]
+    InstructionSet(InstructionSet),
+}
+
+fn unit_of(book: Book) -> &'static str {
+    match book {
+        Book::Heat | Book::CoreHeat => "J",
+        Book::Water | Book::CoreWater => "kg",
+    }
+}
+
+/// How a year is run.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct RunOptions {
+    /// Hours at the end of the file that are run before hour 0.
+    pub lead_in_hours: usize,
+    /// A deliberate false posting, to prove that the books notice; `None` in use.
+    pub tamper: Option<Tamper>,
+}
+
+/// Houses with their units, and what each is compared with beside it, through the year.
+struct YearWork<'a> {
+    core: CoreKind,
+    variants: &'a [Variant],
+    /// Whether the unit's paired baseline runs beside it.
+    pairing: Pairing,
+    drivers: &'a Drivers,
+    options: RunOptions,
+    keep: Keep,
+}
+
+/// What runs side by side.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Pairing {
+    UnitAlone,
+    UnitAndBaseline,
+}
+
+impl Kernel for YearWork<'_> {
+    type Output = Result<Vec<Kept>, RunError>;
+
+    #[inline(always)]
+    fn run<R: Real>(self) -> Self::Output {
+        let hours = self.drivers.hours().len();
+        let mut kept = Vec::with_capacity(2 * self.variants.len());
+        for (row_index, row) in self.variants.chunks(R::LANES).enumerate() {
+            let gathered = Gathered::<R>::new(row)?;
+            let units = [gathered.unit, gathered.baseline];
+            let units = if self.pairing == Pairing::UnitAlone { &units[..1] } else { &units[..] };
+            let mut keepers = [0, 1].map(|_| Keeper::<R>::new(self.keep, row.len(), hours));
+            let first = row_index * R::LANES;
+            walk(&self, first, &gathered.house, units, &mut keepers)?;
+            let [unit, baseline] = keepers.map(|keeper| keeper.into_lanes(row.len()));
+            if self.pairing == Pairing::UnitAlone {
+                kept.extend(unit);
+            } else {
+                kept.extend(unit.into_iter().zip(baseline).flat_map(|(unit, baseline)| [unit, baseline]));
+            }
+        }
+        Ok(kept)
+    }
+}
+
+/// One row of houses through lead-in and year.
+#[inline(always)]
+fn walk<R: Real>(
+    work: &YearWork<'_>,
+    first_house: usize,
+    house: &HouseOf<R>,
+    units: &[UnitOf<R>],
+    keepers: &mut [Keeper<R>],
+) -> Result<(), RunError> {
+    let hours = work.drivers.hours();
+    let lead_in = work.options.lead_in_hours.min(hours.len());
+    let first_hour = hours.len() - lead_in;
+    let Some(first) = hours.get(first_hour % hours.len().max(1)) else { return Err(RunError::Nothing) };
+    let mut ledger = Ledger::new(work.options.tamper);
+    let mut states = [State::start(house, first); 2];
+    for count in 0..lead_in + hours.len() {
+        let h = (first_hour + count) % hours.len();
+        let driver = &hours[h];
+        let shares = work.drivers.shares_of(driver.hour_of_day);
+        for ((unit, state), keeper) in units.iter().zip(&mut states).zip(keepers.iter_mut()) {
+            let outcome = step(work.core, (house, unit), (driver, shares), state, &mut ledger);
+            if let Some((lane, book)) = ledger.open_book() {
+                return Err(open_book(&ledger, (lane, first_house), book, h));
+            }
+            if count >= lead_in {
+                keeper.hour(driver.month, &outcome, &ledger);
+            }
+        }
+    }
+    Ok(())
+}
+
+#[cold]
+fn open_book<R: Real>(
+    ledger: &Ledger<R>,
+    (lane, first_house): (usize, usize),
+    book: Book,
+    hour: usize,
+) -> RunError {
+    RunError::BooksOpen {
+        book,
+        hour: hour + 1,
+        house: first_house + lane,
+        residual: ledger.residual(book).lane(lane),
+        turnover: ledger.inflow(book).lane(lane),
+    }
+}
+
+/// The one place where a year is compiled, once for each row width and instruction set.
+#[inline(never)]
+fn compiled(set: InstructionSet, width: Width, work: YearWork<'_>) -> Result<Vec<Kept>, RunError> {
+    if work.variants.iter().any(|variant| variant.core != work.core) {
+        return Err(RunError::MixedCores);
+    }
+    run_rows(set, width, work).ok_or(RunError::InstructionSet(set))?
+}
+
+/// A unit and its `no recovery` baseline, through the year, with every column kept.
+///
+/// # Errors
+/// [`RunError::BooksOpen`] when a ledger does not close.
+pub fn run_pair(
+    name: &str,
+    variant: &Variant,
+    drivers: &Drivers,
+    options: RunOptions,
+) -> Result<[HouseYear; 2], RunError> {
+    let kept = recorded(variant, Pairing::UnitAndBaseline, drivers, options)?;
+    let years: Vec<HouseYear> = kept
+        .into_iter()
+        .zip([Case::Unit, Case::NoRecovery])
+        .filter_map(|(kept, case)| kept.into_year(name, case))
+        .collect();
+    years.try_into().map_err(|_| RunError::Nothing)
+}
+
+/// The house without any unit, through the year, with every column kept.
+///
+/// # Errors
+/// [`RunError::BooksOpen`] when a ledger does not close.
+pub fn run_no_ventilation(
+    house: &House,
+    drivers: &Drivers,
+    options: RunOptions,
+) -> Result<HouseYear, RunError> {
+    let variant = Variant { house: *house, unit: Unit::none(), core: CoreKind::SensiblePlate };
+    let kept = recorded(&variant, Pairing::UnitAlone, drivers, options)?;
+    kept.into_iter().find_map(|kept| kept.into_year("", Case::NoVentilation)).ok_or(RunError::Nothing)
+}
+
+fn recorded(
+    variant: &Variant,
+    pairing: Pairing,
+    drivers: &Drivers,
+    options: RunOptions,
+) -> Result<Vec<Kept>, RunError> {
+    let variants = core::slice::from_ref(variant);
+    let work = YearWork { core: variant.core, variants, pairing, drivers, options, keep: Keep::Columns };
+    compiled(InstructionSet::Baseline, Width::One, work)
+}
+
+/// Hash of the whole hourly ledger of each unit and of its baseline, run in rows of this width with this
+/// instruction set.
+///
+/// # Errors
+/// As [`run_pair`]; [`RunError::MixedCores`]; [`RunError::InstructionSet`] when the machine lacks it.
+pub fn hash_pairs(
+    (set, width): (InstructionSet, Width),
+    variants: &[Variant],
+    drivers: &Drivers,
+    options: RunOptions,
+) -> Result<Vec<[u64; 2]>, RunError> {
+    let core = variants.first().ok_or(RunError::Nothing)?.core;
+    let pairing = Pairing::UnitAndBaseline;
+    let kept =
+        compiled(set, width, YearWork { core, variants, pairing, drivers, options, keep: Keep::Hash })?;
+    let hashes: Vec<u64> = kept.iter().filter_map(Kept::hash).collect();
+    Ok(hashes.chunks_exact(2).map(|pair| [pair[0], pair[1]]).collect())
+}
+
+/// A year's totals of each unit and of its baseline, run in rows of this width with the widest instruction set.
+///
+/// # Errors
+/// As [`hash_pairs`].
+pub fn totals_of_pairs(
+    width: Width,
+    variants: &[Variant],
+    drivers: &Drivers,
+    options: RunOptions,
+) -> Result<Vec<[Totals<f64>; 2]>, RunError> {
+    let core = variants.first().ok_or(RunError::Nothing)?.core;
+    let pairing = Pairing::UnitAndBaseline;
+    let work = YearWork { core, variants, pairing, drivers, options, keep: Keep::Totals };
+    let kept = compiled(widest_set(), width, work)?;
+    let totals: Vec<Totals<f64>> = kept.iter().filter_map(Kept::totals).collect();
+    Ok(totals.chunks_exact(2).map(|pair| [pair[0], pair[1]]).collect())
+}
+
+/// A row of houses of one kind, with their units and baselines.
+struct Gathered<R> {
+    house: HouseOf<R>,
+    unit: UnitOf<R>,
+    baseline: UnitOf<R>,
+}
+
+impl<R: Real> Gathered<R> {
+    fn new(row: &[Variant]) -> Result<Self, RunError> {
+        let houses: Vec<House> = row.iter().map(|variant| variant.house).collect();
+        let units: Vec<Unit> = row.iter().map(|variant| variant.unit).collect();
+        let baselines: Vec<Unit> = units.iter().map(|unit| unit.without_core()).collect();
+        Ok(Self {
+            house: HouseOf::gather(&houses).ok_or(RunError::Nothing)?,
+            unit: UnitOf::gather(&units).ok_or(RunError::Nothing)?,
+            baseline: UnitOf::gather(&baselines).ok_or(RunError::Nothing)?,
+        })
+    }
+}

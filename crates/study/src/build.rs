@@ -1,0 +1,239 @@
+//! From a validated study and a weather year to the numbers that the simulation runs.
+//!
+//! Volume flows are air at 20 °C and the site's standard pressure, constant over the year. Everything here is done
+//! once, outside the hour loop. Not here: reading (`read`), the hour (`simulation`).
+
+use exchanger::{conductance_w_per_k, vapour_conductance_kg_per_s};
+use psychrometrics::formulas::{GAS_CONSTANT_DRY_AIR_J_PER_KGK, ZERO_CELSIUS_K};
+use psychrometrics::standard_pressure_pa;
+use simulation::{
+    Drivers, DriversError, Facing, House, HouseNumbers, MAX_FACINGS, PeopleProfile, RunOptions, Steps,
+    SurfaceStorage, Variant,
+};
+use weather::WeatherYear;
+
+use crate::model;
+
+/// Everything that a run needs.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Built {
+    /// Weather and clock.
+    pub drivers: Drivers,
+    /// The house.
+    pub house: House,
+    /// Each unit in the house, by name.
+    pub units: Vec<(String, Variant)>,
+    /// Lead-in.
+    pub options: RunOptions,
+}
+
+/// Why a study cannot be run over a weather year.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+pub enum BuildError {
+    /// Too many ways that windows face.
+    #[error(transparent)]
+    Drivers(#[from] DriversError),
+    /// An elevation without a standard pressure.
+    #[error("the site's elevation of {0} m is outside the standard atmosphere of this program")]
+    Elevation(f64),
+    /// A unit whose core cannot be sized.
+    #[error("unit `{unit}`: {reason}")]
+    Unit {
+        /// Its name.
+        unit: String,
+        /// Why.
+        reason: exchanger::SizingError,
+    },
+}
+
+/// Builds drivers, house and units.
+///
+/// # Errors
+/// [`BuildError`] when windows face more than [`MAX_FACINGS`] ways, the elevation has no standard pressure, or an
+/// effectiveness cannot be turned into a conductance.
+pub fn build(study: &model::Study, year: &WeatherYear) -> Result<Built, BuildError> {
+    let density = standard_density_kg_per_m3(year.place.elevation_m)?;
+    let facings = facings_of(&study.house.windows);
+    let drivers = Drivers::new(year, &facings, people_profile(study.house.people.profile), steps(study))?;
+    let house = house(&study.house, &facings, density);
+    let units = study
+        .units
+        .iter()
+        .map(|unit| {
+            Ok((
+                unit.name.clone(),
+                Variant { house, unit: numbers_of(study, unit, density)?, core: kind(unit) },
+            ))
+        })
+        .collect::<Result<_, BuildError>>()?;
+    let options = RunOptions { lead_in_hours: study.lead_in_h as usize, tamper: None };
+    Ok(Built { drivers, house, units, options })
+}
+
+/// Density of dry air at 20 °C and the standard pressure of an elevation [kg/m³]: `p/(287.042 × 293.15)`.
+///
+/// # Errors
+/// [`BuildError::Elevation`] outside the standard atmosphere's range.
+pub fn standard_density_kg_per_m3(elevation_m: f64) -> Result<f64, BuildError> {
+    let pressure = standard_pressure_pa(elevation_m).map_err(|_| BuildError::Elevation(elevation_m))?;
+    Ok(pressure / (GAS_CONSTANT_DRY_AIR_J_PER_KGK * (ZERO_CELSIUS_K + 20.0)))
+}
+
+fn steps(study: &model::Study) -> Steps {
+    match study.time_step.steps_per_hour() {
+        1 => Steps::One,
+        2 => Steps::Two,
+        4 => Steps::Four,
+        6 => Steps::Six,
+        _ => Steps::Twelve,
+    }
+}
+
+fn people_profile(profile: model::PeopleProfile) -> PeopleProfile {
+    match profile {
+        model::PeopleProfile::WorkingWeek => PeopleProfile::WorkingWeek,
+        model::PeopleProfile::AlwaysHome => PeopleProfile::AlwaysHome,
+    }
+}
+
+fn kind(unit: &model::Unit) -> exchanger::CoreKind {
+    match unit.core {
+        model::CoreKind::SensiblePlate => exchanger::CoreKind::SensiblePlate,
+        model::CoreKind::EnthalpyPlate => exchanger::CoreKind::EnthalpyPlate,
+    }
+}
+
+/// Each way that windows face, once, in the order in which it is first met.
+fn facings_of(windows: &[model::Window]) -> Vec<Facing> {
+    let mut facings: Vec<Facing> = Vec::new();
+    for facing in windows.iter().map(facing_of) {
+        if !facings.contains(&facing) {
+            facings.push(facing);
+        }
+    }
+    facings
+}
+
+fn facing_of(window: &model::Window) -> Facing {
+    Facing { azimuth_deg: window.azimuth_deg, tilt_deg: window.tilt_deg }
+}
+
+/// Sunlight that is not at right angles to the glass: the share of the normal solar factor, [ISO 13790] 11.3.4.
+const INCIDENCE: f64 = 0.9;
+/// Conductance between mass and surface nodes [W/(K m²)], and between surface and air, [ISO 13790] 7.2.2.2.
+const MASS_TO_SURFACE_W_PER_M2K: f64 = 9.1;
+const SURFACE_TO_AIR_W_PER_M2K: f64 = 3.45;
+/// Area of all surfaces facing the room for each m² of floor, [ISO 13790] 7.2.2.2.
+const SURFACES_PER_FLOOR_AREA: f64 = 4.5;
+
+fn house(house: &model::House, facings: &[Facing], density: f64) -> House {
+    let mut apertures_m2 = [0.0; MAX_FACINGS];
+    for window in &house.windows {
+        for (aperture, facing) in apertures_m2.iter_mut().zip(facings) {
+            if *facing == facing_of(window) {
+                *aperture += window.area_m2 * window.solar_gain * INCIDENCE;
+            }
+        }
+    }
+    House { numbers: house_numbers(house, density), apertures_m2 }
+}
+
+fn house_numbers(house: &model::House, density: f64) -> HouseNumbers<f64> {
+    let surfaces_m2 = SURFACES_PER_FLOOR_AREA * house.floor_area_m2;
+    let mass_m2 = house.mass_area_ratio * house.floor_area_m2;
+    let mass_to_surface = MASS_TO_SURFACE_W_PER_M2K * mass_m2;
+    let opaque = house.opaque_w_per_k();
+    let air_kg = house.volume_m3() * density;
+    let cooling = house.cooling.as_ref();
+    let storage = match house.moisture.storage {
+        model::Storage::Furnished => Some(SurfaceStorage::FURNISHED),
+        model::Storage::None => None,
+    };
+    const DAY_S: f64 = 86_400.0;
+    HouseNumbers {
+        floor_area_m2: house.floor_area_m2,
+        outdoor_to_mass_w_per_k: opaque * mass_to_surface / (mass_to_surface - opaque),
+        mass_to_surface_w_per_k: mass_to_surface,
+        surface_to_air_w_per_k: SURFACE_TO_AIR_W_PER_M2K * surfaces_m2,
+        windows_w_per_k: house.window_w_per_k(),
+        gain_share_mass: mass_m2 / surfaces_m2,
+        gain_share_lost: house.window_w_per_k() / (MASS_TO_SURFACE_W_PER_M2K * surfaces_m2),
+        mass_j_per_k: house.heat_capacity_j_per_m2k * house.floor_area_m2,
+        heating_set_point_c: house.heating.set_point_c,
+        heating_capacity_w: UNLIMITED_W,
+        heating_efficiency: house.heating.efficiency,
+        cooling_set_point_c: cooling.map_or(NEVER_C, |c| c.set_point_c),
+        cooling_capacity_w: cooling.map_or(0.0, |_| UNLIMITED_W),
+        cooling_cop: cooling.map_or(1.0, |c| c.cop),
+        apparatus_dew_point_c: cooling.map_or(11.0, |c| c.apparatus_dew_point_c),
+        people: f64::from(house.people.count),
+        person_heat_w: house.people.heat_w,
+        person_water_kg_per_s: house.people.moisture_kg_per_s,
+        other_gains_w: house.gains_w_per_m2 * house.floor_area_m2,
+        showers_kg_per_day: house.moisture.showers_kg_per_s * DAY_S,
+        cooking_kg_per_day: house.moisture.cooking_kg_per_s * DAY_S,
+        laundry_kg_per_day: house.moisture.laundry_kg_per_s * DAY_S,
+        plants_kg_per_day: house.moisture.plants_kg_per_s * DAY_S,
+        rest_air_kg: air_kg * (1.0 - house.wet_share),
+        wet_air_kg: air_kg * house.wet_share,
+        wet_share: house.wet_share,
+        door_kg_per_s: house.door_exchange_kg_per_s,
+        leakage_kg_per_s: house.air_leakage_m3_per_s * density,
+        surface_kg_per_s_pa: storage.map_or(0.0, |s| s.conductance_kg_per_s_pa(house.floor_area_m2)),
+        surface_capacity_kg: storage.map_or(1.0, |s| s.capacity_kg(house.floor_area_m2)),
+    }
+}
+
+/// Capacity of a plant that always reaches its set-point [W].
+const UNLIMITED_W: f64 = 1e9;
+/// A cooling set-point that is never reached [°C].
+const NEVER_C: f64 = 1e3;
+
+fn numbers_of(
+    study: &model::Study,
+    unit: &model::Unit,
+    density: f64,
+) -> Result<simulation::Unit, BuildError> {
+    let flow = study.ventilation.airflow_m3_per_s * density;
+    let (ua_at, vapour_at, at) = conductances(unit, density)?;
+    // Developing laminar flow: NTU falls with flow to the power 0.8, so each film grows with its power 0.2.
+    let scale = (flow / at).powf(1.0 - 0.8);
+    let supply_fan_w = 0.5 * unit.fan.power_w;
+    let (before, after) = match unit.fan.position {
+        model::FanPosition::BeforeCore => (supply_fan_w, 0.0),
+        model::FanPosition::AfterCore => (0.0, supply_fan_w),
+    };
+    Ok(simulation::Unit {
+        supply_kg_per_s: flow,
+        extract_kg_per_s: flow,
+        ua_w_per_k: ua_at * scale,
+        vapour_kg_per_s: vapour_at * scale,
+        fan_w: unit.fan.power_w,
+        fan_heat_before_w: before,
+        fan_heat_after_w: after,
+        extract_wet_share: match study.ventilation.extract_from {
+            model::ExtractFrom::WetRooms => 1.0,
+            model::ExtractFrom::ReturnDuct => 0.0,
+        },
+        supply_wet_share: match study.ventilation.supply_to {
+            model::SupplyTo::Rooms => 0.0,
+            model::SupplyTo::ReturnDuct => study.house.wet_share,
+        },
+    })
+}
+
+/// Heat conductance [W/K], vapour conductance [kg/s], and the flow that they are stated at [kg/s].
+fn conductances(unit: &model::Unit, density: f64) -> Result<(f64, f64, f64), BuildError> {
+    let named = |reason| BuildError::Unit { unit: unit.name.clone(), reason };
+    match unit.performance {
+        model::Performance::Conductance { ua_w_per_k, vapour_kg_per_s, at_m3_per_s, .. } => {
+            Ok((ua_w_per_k, vapour_kg_per_s, at_m3_per_s * density))
+        }
+        model::Performance::Effectiveness { sensible, latent, at_m3_per_s } => {
+            let at = at_m3_per_s * density;
+            let ua = conductance_w_per_k(sensible, at).map_err(named)?;
+            let vapour = vapour_conductance_kg_per_s(latent, at).map_err(named)?;
+            Ok((ua, vapour, at))
+        }
+    }
+}

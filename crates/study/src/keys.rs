@@ -1,0 +1,158 @@
+//! The tables of a study and their keys, and the nearest word to a slip of the pen.
+//!
+//! Here: names only. Not here: what a key takes (`specs`). Read next: `table.rs`.
+
+/// A table of the study file.
+#[derive(Debug)]
+pub(crate) struct TableKeys {
+    /// Path such as `house.people`; empty for the file itself.
+    pub path: &'static str,
+    /// How its header is written.
+    pub header: &'static str,
+    /// The keys that must be there.
+    pub required: &'static [&'static str],
+    /// The other keys.
+    pub optional: &'static [&'static str],
+}
+
+impl TableKeys {
+    pub fn all(&self) -> impl Iterator<Item = &'static str> {
+        self.required.iter().chain(self.optional).copied()
+    }
+}
+
+const fn table(
+    path: &'static str,
+    header: &'static str,
+    required: &'static [&'static str],
+    optional: &'static [&'static str],
+) -> TableKeys {
+    TableKeys { path, header, required, optional }
+}
+
+pub(crate) static ROOT: TableKeys =
+    table("", "the study", &["study", "site", "house", "ventilation", "unit"], &[]);
+pub(crate) static STUDY: TableKeys =
+    table("study", "[study]", &["title"], &["show_in", "time_step", "lead_in"]);
+pub(crate) static SITE: TableKeys = table(
+    "site",
+    "[site]",
+    &["weather"],
+    &["latitude", "longitude", "elevation", "time_zone", "humidity_basis"],
+);
+pub(crate) static HOUSE: TableKeys = table(
+    "house",
+    "[house]",
+    &["floor_area", "bedrooms", "heat_loss", "air_leakage", "heating", "people"],
+    &[
+        "ceiling_height",
+        "storeys",
+        "thermal_mass",
+        "wet_share",
+        "door_exchange",
+        "gains",
+        "window",
+        "cooling",
+        "moisture",
+    ],
+);
+pub(crate) static WINDOW: TableKeys =
+    table("house.window", "[[house.window]]", &["facing", "area", "u_value", "solar_gain"], &[]);
+pub(crate) static HEATING: TableKeys =
+    table("house.heating", "[house.heating]", &["set_point", "source", "efficiency"], &[]);
+pub(crate) static COOLING: TableKeys = table(
+    "house.cooling",
+    "[house.cooling]",
+    &["set_point", "source", "cop"],
+    &["apparatus_dew_point", "bypass"],
+);
+pub(crate) static PEOPLE: TableKeys =
+    table("house.people", "[house.people]", &["count", "profile"], &["heat", "moisture"]);
+pub(crate) static MOISTURE: TableKeys =
+    table("house.moisture", "[house.moisture]", &[], &["showers", "cooking", "laundry", "plants", "storage"]);
+pub(crate) static VENTILATION: TableKeys =
+    table("ventilation", "[ventilation]", &["airflow"], &["extract_from", "supply_to"]);
+pub(crate) static UNIT: TableKeys =
+    table("unit", "[[unit]]", &["name", "core"], &["conductance", "effectiveness", "fan"]);
+pub(crate) static CONDUCTANCE: TableKeys =
+    table("unit.conductance", "[unit.conductance]", &["ua", "at"], &["vapour", "flow"]);
+pub(crate) static EFFECTIVENESS: TableKeys =
+    table("unit.effectiveness", "[unit.effectiveness]", &["sensible", "at"], &["latent"]);
+pub(crate) static FAN: TableKeys = table("unit.fan", "[unit.fan]", &[], &["power", "position"]);
+
+/// All tables.
+pub(crate) static TABLES: [&TableKeys; 14] = [
+    &ROOT,
+    &STUDY,
+    &SITE,
+    &HOUSE,
+    &WINDOW,
+    &HEATING,
+    &COOLING,
+    &PEOPLE,
+    &MOISTURE,
+    &VENTILATION,
+    &UNIT,
+    &CONDUCTANCE,
+    &EFFECTIVENESS,
+    &FAN,
+];
+
+/// Every key that a study may use, as a path: `house.people.count`, `unit.fan.power`; sorted.
+pub fn known_keys() -> Vec<String> {
+    let mut keys: Vec<String> =
+        TABLES.iter().flat_map(|table| table.all().map(|key| join(table.path, key))).collect();
+    keys.sort();
+    keys
+}
+
+/// `path.key`, or `key` alone in the file itself.
+pub(crate) fn join(path: &str, key: &str) -> String {
+    if path.is_empty() { key.to_owned() } else { format!("{path}.{key}") }
+}
+
+/// The headers of the tables, other than `not`, that know `key`.
+pub(crate) fn headers_with(key: &str, not: &TableKeys) -> Vec<&'static str> {
+    let knows = |table: &&&TableKeys| table.path != not.path && table.all().any(|known| known == key);
+    TABLES.iter().filter(knows).map(|table| table.header).collect()
+}
+
+/// The one of `words` with the fewest slips from `word`: at most two, and at most a third of its letters.
+pub(crate) fn nearest<'w>(word: &str, words: &[&'w str]) -> Option<&'w str> {
+    // Longer than any key by far: no use in measuring it.
+    const LONGEST: usize = 60;
+    let plain: Vec<char> = word.chars().take(LONGEST + 1).map(plain_letter).collect();
+    if plain.len() > LONGEST {
+        return None;
+    }
+    let slips_of = |other: &&'w str| {
+        let other: Vec<char> = other.chars().map(plain_letter).collect();
+        (slips(&plain, &other), other.len())
+    };
+    let best = words.iter().map(|other| (slips_of(other), *other)).min_by_key(|((slips, _), _)| *slips);
+    best.filter(|((slips, length), _)| *slips <= 2 && slips * 3 <= *length.max(&3)).map(|(_, other)| other)
+}
+
+fn plain_letter(c: char) -> char {
+    if matches!(c, '-' | ' ') { '_' } else { c.to_ascii_lowercase() }
+}
+
+/// Letters to change, add, leave out or swap with the next, to turn one word into the other (the restricted
+/// edit distance with transpositions).
+fn slips(from: &[char], to: &[char]) -> usize {
+    let mut before: Vec<usize> = Vec::new();
+    let mut above: Vec<usize> = (0..=to.len()).collect();
+    for (i, a) in from.iter().enumerate() {
+        let mut row = vec![i + 1];
+        for (j, b) in to.iter().enumerate() {
+            let changed = above[j] + usize::from(a != b);
+            let mut best = changed.min(above[j + 1] + 1).min(row[j] + 1);
+            if i > 0 && j > 0 && *a == to[j - 1] && from[i - 1] == *b {
+                best = best.min(before[j - 1] + 1);
+            }
+            row.push(best);
+        }
+        before = std::mem::replace(&mut above, row);
+    }
+    above[to.len()]
+}

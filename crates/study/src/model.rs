@@ -1,0 +1,403 @@
+//! The validated study: plain values in SI, every check done.
+//!
+//! Here: what a study says once it has been read. Not here: how it is read and checked (`read`), the JSON Schema
+//! (`schema`), or anything the engine computes. Temperatures are in °C, angles in degrees and the lead-in in
+//! hours; all else is SI. Daily amounts of water are kept as their mean rate in kg/s.
+//! Read next: `read.rs`, which makes this.
+
+use serde::Serialize;
+
+/// A study that has passed every check.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Study {
+    /// Title, as printed on results.
+    pub title: String,
+    /// Unit system of terminal, charts and report. Data files are always SI.
+    pub show_in: ShowIn,
+    /// Time step of moisture; heat and weather are hourly.
+    pub time_step: TimeStep,
+    /// Hours run before hour 0, so that the year starts from its own past: 0…1440, whole hours.
+    pub lead_in_h: u32,
+    /// Where the house stands, and its weather.
+    pub site: Site,
+    /// The house.
+    pub house: House,
+    /// Airflow, and where it is taken from and brought to.
+    pub ventilation: Ventilation,
+    /// The recovery units to compare: at least one, names unique, in the order of the file.
+    pub units: Vec<Unit>,
+    /// Every value that the file left open, with what was taken instead.
+    pub defaults_used: Vec<DefaultUsed>,
+}
+
+/// A value that the file left open.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct DefaultUsed {
+    /// Path of the key, such as `house.wet_share` or `unit.Plate A.fan.power`.
+    pub path: String,
+    /// The value taken, written as the file would write it.
+    pub value: String,
+    /// Where the value comes from: a source, "assumed: …" or "common practice: …".
+    pub why: &'static str,
+}
+
+/// Unit system for what people read.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum ShowIn {
+    /// °C, L/s, kWh.
+    Si,
+    /// °F, cfm, Btu.
+    Ip,
+}
+
+/// Time step of moisture.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum TimeStep {
+    /// Twelve steps an hour.
+    FiveMinutes,
+    /// Six steps an hour.
+    TenMinutes,
+    /// Four steps an hour.
+    QuarterHour,
+    /// Two steps an hour.
+    HalfHour,
+    /// One step an hour.
+    Hour,
+}
+
+impl TimeStep {
+    /// Steps in an hour: 12, 6, 4, 2 or 1.
+    pub const fn steps_per_hour(self) -> u32 {
+        match self {
+            Self::FiveMinutes => 12,
+            Self::TenMinutes => 6,
+            Self::QuarterHour => 4,
+            Self::HalfHour => 2,
+            Self::Hour => 1,
+        }
+    }
+
+    /// Length of a step [s]: 300, 600, 900, 1800 or 3600.
+    pub fn seconds(self) -> f64 {
+        3600.0 / f64::from(self.steps_per_hour())
+    }
+}
+
+/// Where the house stands. `None` means: as the weather file says.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Site {
+    /// Path of the weather file as written, relative to the study file.
+    pub weather: String,
+    /// Latitude [degrees, north positive], −90…90.
+    pub latitude_deg: Option<f64>,
+    /// Longitude [degrees, east positive], −180…180.
+    pub longitude_deg: Option<f64>,
+    /// Height above the sea [m], −500…5000.
+    pub elevation_m: Option<f64>,
+    /// Local standard time minus universal time [h], −12…14.
+    pub time_zone_h: Option<f64>,
+    /// What the file's humidity refers to below 0 °C; `None`: inferred from the file.
+    pub humidity_basis: Option<HumidityBasis>,
+}
+
+/// Saturation curve that relative humidity and dew point refer to below 0 °C.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum HumidityBasis {
+    /// Over supercooled water.
+    Water,
+    /// Over ice.
+    Ice,
+}
+
+/// The house.
+#[derive(Debug, Clone, PartialEq)]
+pub struct House {
+    /// Heated floor area [m²], 5…5000.
+    pub floor_area_m2: f64,
+    /// Ceiling height [m], 1.8…6.
+    pub ceiling_height_m: f64,
+    /// Number of bedrooms, 0…50.
+    pub bedrooms: u32,
+    /// Number of storeys above ground, 1…10.
+    pub storeys: u32,
+    /// Conduction to outdoors, windows included [W/K], 5…10 000.
+    pub heat_loss_w_per_k: f64,
+    /// Air leakage, a constant flow [m³/s at 20 °C and the site's standard pressure], 0…1.
+    pub air_leakage_m3_per_s: f64,
+    /// Heat capacity of the building per floor area [J/m²K], 20 000…1 000 000.
+    pub heat_capacity_j_per_m2k: f64,
+    /// Effective mass area over floor area (`A_m / A_f` of the hourly method) [-], 2.5…3.5.
+    pub mass_area_ratio: f64,
+    /// The class, where the file names one; `None` where it gives a number.
+    pub thermal_mass_class: Option<MassClass>,
+    /// Share of the volume that is wet rooms [-], 0.02…0.6.
+    pub wet_share: f64,
+    /// Dry air exchanged through open doors between wet rooms and the rest [kg/s], 0…1.
+    pub door_exchange_kg_per_s: f64,
+    /// Gains from lights and appliances per floor area [W/m²], 0…50.
+    pub gains_w_per_m2: f64,
+    /// The windows, in the order of the file; may be empty.
+    pub windows: Vec<Window>,
+    /// Heating.
+    pub heating: Heating,
+    /// Cooling, where there is any.
+    pub cooling: Option<Cooling>,
+    /// Who lives there.
+    pub people: People,
+    /// Water released indoors, and what buffers it.
+    pub moisture: Moisture,
+}
+
+impl House {
+    /// Heated volume [m³]: floor area × ceiling height.
+    pub fn volume_m3(&self) -> f64 {
+        self.floor_area_m2 * self.ceiling_height_m
+    }
+
+    /// Conduction through the windows [W/K]: the sum of U × area.
+    pub fn window_w_per_k(&self) -> f64 {
+        self.windows.iter().map(Window::conductance_w_per_k).sum()
+    }
+
+    /// Conduction through all that is not a window [W/K]; never negative in a validated study.
+    pub fn opaque_w_per_k(&self) -> f64 {
+        self.heat_loss_w_per_k - self.window_w_per_k()
+    }
+}
+
+/// Thermal mass class of the simple hourly method.
+///
+/// # Source
+/// [ISO 13790:2008] table 12: `A_m` and `C_m` per floor area.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum MassClass {
+    /// 80 kJ/m²K, mass area 2.5.
+    VeryLight,
+    /// 110 kJ/m²K, mass area 2.5.
+    Light,
+    /// 165 kJ/m²K, mass area 2.5.
+    Medium,
+    /// 260 kJ/m²K, mass area 3.0.
+    Heavy,
+    /// 370 kJ/m²K, mass area 3.5.
+    VeryHeavy,
+}
+
+/// A window, or several of one kind.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Window {
+    /// The facing as written: `south`, `135 deg`, `up`.
+    pub facing: String,
+    /// Direction the outside face looks to [degrees clockwise from north], 0 ≤ … < 360; 0 for `up`.
+    pub azimuth_deg: f64,
+    /// Slope against the horizontal [degrees]: 90 for a wall, 0 for `up`.
+    pub tilt_deg: f64,
+    /// Area of the opening, frame included [m²], 0.05…500.
+    pub area_m2: f64,
+    /// Thermal transmittance of the whole opening [W/m²K], 0.2…7.
+    pub u_w_per_m2k: f64,
+    /// Solar heat gain of the whole opening, frame included [-], 0…1.
+    pub solar_gain: f64,
+}
+
+impl Window {
+    /// Conduction [W/K]: U × area.
+    pub fn conductance_w_per_k(&self) -> f64 {
+        self.u_w_per_m2k * self.area_m2
+    }
+}
+
+/// What energy is bought as.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Carrier {
+    /// Natural gas.
+    Gas,
+    /// Electricity.
+    Electricity,
+    /// Heating oil.
+    Oil,
+    /// Propane.
+    Propane,
+    /// Wood.
+    Wood,
+}
+
+/// Heating.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Heating {
+    /// Air temperature kept at least [°C], 5…35; below that of cooling.
+    pub set_point_c: f64,
+    /// What is bought.
+    pub source: Carrier,
+    /// Heat delivered over energy bought [-]: 0.3…1.1, with electricity 0.3…6 (a heat pump).
+    pub efficiency: f64,
+}
+
+/// Cooling.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Cooling {
+    /// Air temperature kept at most [°C], 5…35; above that of heating.
+    pub set_point_c: f64,
+    /// What is bought.
+    pub source: Carrier,
+    /// Heat removed over energy bought [-], 0.3…10.
+    pub cop: f64,
+    /// Apparatus dew point of the coil [°C], 1…20; below the set point.
+    pub apparatus_dew_point_c: f64,
+    /// Share of the coil's air that passes it unchanged [-], 0…0.5.
+    pub bypass: f64,
+}
+
+/// Who lives there.
+#[derive(Debug, Clone, PartialEq)]
+pub struct People {
+    /// Number of people, 0…100.
+    pub count: u32,
+    /// When they are in.
+    pub profile: PeopleProfile,
+    /// Sensible heat of one person who is in [W], 0…300.
+    pub heat_w: f64,
+    /// Water vapour of one person who is in [kg/s], 0…300 g/h.
+    pub moisture_kg_per_s: f64,
+}
+
+/// When people are in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum PeopleProfile {
+    /// Out on weekdays for work and school.
+    WorkingWeek,
+    /// Somebody, and all, always in.
+    AlwaysHome,
+}
+
+/// Water released indoors, each a mean over the day, and what buffers it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Moisture {
+    /// Showers and baths [kg/s, mean of the day], 0…50 kg/day. An event source.
+    pub showers_kg_per_s: f64,
+    /// Cooking and washing up [kg/s, mean of the day], 0…50 kg/day. An event source.
+    pub cooking_kg_per_s: f64,
+    /// Laundry dried indoors [kg/s, mean of the day], 0…50 kg/day. An event source.
+    pub laundry_kg_per_s: f64,
+    /// Plants [kg/s], 0…50 kg/day; steady.
+    pub plants_kg_per_s: f64,
+    /// What takes up and gives back water.
+    pub storage: Storage,
+}
+
+impl Moisture {
+    /// Mean water released [kg/s], people left out.
+    pub fn total_kg_per_s(&self) -> f64 {
+        self.showers_kg_per_s + self.cooking_kg_per_s + self.laundry_kg_per_s + self.plants_kg_per_s
+    }
+}
+
+/// What takes up and gives back water vapour.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Storage {
+    /// Furniture, textiles, paper and plaster of a lived-in house.
+    Furnished,
+    /// Nothing but the air.
+    None,
+}
+
+/// Airflow, and where it is taken from and brought to.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Ventilation {
+    /// Supply and extract flow [m³/s at 20 °C and the site's standard pressure], 2…2000 L/s.
+    pub airflow_m3_per_s: f64,
+    /// Where the extract air is taken.
+    pub extract_from: ExtractFrom,
+    /// Where the supply air is brought.
+    pub supply_to: SupplyTo,
+}
+
+/// Where the extract air is taken.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum ExtractFrom {
+    /// Kitchen, bathrooms, laundry.
+    WetRooms,
+    /// The return duct of a furnace: mixed air of the house.
+    ReturnDuct,
+}
+
+/// Where the supply air is brought.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum SupplyTo {
+    /// Bedrooms and living rooms.
+    Rooms,
+    /// The return duct of a furnace, which spreads it.
+    ReturnDuct,
+}
+
+/// A recovery unit.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Unit {
+    /// Name, unique within the study.
+    pub name: String,
+    /// What the core is made of.
+    pub core: CoreKind,
+    /// How well it exchanges.
+    pub performance: Performance,
+    /// Its fans.
+    pub fan: Fan,
+}
+
+/// What a core is made of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum CoreKind {
+    /// Tight plates: heat alone.
+    SensiblePlate,
+    /// Membrane plates: heat and water vapour.
+    EnthalpyPlate,
+}
+
+/// How well a core exchanges, dry and with balanced flows.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Performance {
+    /// Conductances, which hold at any temperature.
+    Conductance {
+        /// Heat conductance from air to air [W/K], 1…10 000.
+        ua_w_per_k: f64,
+        /// Vapour conductance from air to air [kg dry air/s]; 0 for a sensible plate, else 0.0001…10.
+        vapour_kg_per_s: f64,
+        /// Flow at which they hold [m³/s], 2…2000 L/s.
+        at_m3_per_s: f64,
+        /// How the streams pass each other.
+        arrangement: Arrangement,
+    },
+    /// The simple pair.
+    Effectiveness {
+        /// Sensible effectiveness [-], 0.05…0.97.
+        sensible: f64,
+        /// Latent effectiveness [-]; 0 for a sensible plate, else 0.05…0.97.
+        latent: f64,
+        /// Flow at which they hold [m³/s], 2…2000 L/s.
+        at_m3_per_s: f64,
+    },
+}
+
+/// How the two streams pass each other.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Arrangement {
+    /// Counterflow.
+    Counter,
+}
+
+/// The two fans of a unit.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Fan {
+    /// Electrical power of both fans together [W], 0…5000.
+    pub power_w: f64,
+    /// Where they sit.
+    pub position: FanPosition,
+}
+
+/// Where each fan sits in its stream.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum FanPosition {
+    /// After the core: the supply fan warms the house, the extract fan the outdoors.
+    AfterCore,
+    /// Before the core: both warm what enters the core.
+    BeforeCore,
+}

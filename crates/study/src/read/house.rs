@@ -1,0 +1,309 @@
+//! Reads the house and what belongs to it.
+//!
+//! Here: `[house]` and its tables, and the checks between them. Not here: ventilation. Read next: `read/unit.rs`.
+
+use super::conflict;
+use crate::keys;
+use crate::kinds::{GivenMass, brief};
+use crate::model::{Carrier, Cooling, Heating, House, MassClass, Moisture, People, Window};
+use crate::specs;
+use crate::table::{Log, Table};
+
+/// Whether the house has water sources that come in events.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Events {
+    /// Nothing but steady sources.
+    None,
+    /// Showers, cooking or laundry.
+    Some,
+}
+
+pub(super) fn events(house: &House) -> Events {
+    let moisture = &house.moisture;
+    let sources = [moisture.showers_kg_per_s, moisture.cooking_kg_per_s, moisture.laundry_kg_per_s];
+    if sources.iter().any(|source| *source > 0.0) { Events::Some } else { Events::None }
+}
+
+pub(super) fn read(log: &mut Log, mut table: Table<'_>) -> Option<House> {
+    let size = read_size(log, &mut table);
+    let fabric = read_fabric(log, &mut table);
+    let inside = read_inside(log, &table);
+    let windows = read_windows(log, &table);
+    check_conduction(log, &table, (size.as_ref(), fabric.as_ref(), windows.as_slice()));
+    let (heating, cooling) = read_set_points(log, &mut table);
+    let people = table.required_table(log, &keys::PEOPLE).and_then(|table| read_people(log, table));
+    let moisture = table.table(log, &keys::MOISTURE).and_then(|table| read_moisture(log, table));
+    table.finish(log);
+    let (size, fabric, inside) = (size?, fabric?, inside?);
+    Some(House {
+        floor_area_m2: size.floor_area_m2,
+        ceiling_height_m: size.ceiling_height_m,
+        bedrooms: size.bedrooms,
+        storeys: size.storeys,
+        heat_loss_w_per_k: fabric.heat_loss_w_per_k,
+        air_leakage_m3_per_s: fabric.air_leakage_m3_per_s,
+        heat_capacity_j_per_m2k: fabric.mass.heat_capacity_j_per_m2k,
+        mass_area_ratio: fabric.mass.area_ratio,
+        thermal_mass_class: fabric.mass.class,
+        wet_share: inside.wet_share,
+        door_exchange_kg_per_s: inside.door_exchange_kg_per_s,
+        gains_w_per_m2: inside.gains_w_per_m2,
+        windows,
+        heating: heating?,
+        cooling,
+        people: people?,
+        moisture: moisture?,
+    })
+}
+
+struct Size {
+    floor_area_m2: f64,
+    ceiling_height_m: f64,
+    bedrooms: u32,
+    storeys: u32,
+}
+
+fn read_size(log: &mut Log, table: &mut Table<'_>) -> Option<Size> {
+    let floor_area = table.required(log, &specs::FLOOR_AREA);
+    let ceiling_height =
+        table.or(log, &specs::CEILING_HEIGHT, ("2.5 m", "common practice: a usual room height"));
+    let bedrooms = table.required(log, &specs::BEDROOMS);
+    let storeys = table.or(log, &specs::STOREYS, ("1", "assumed: all on one floor"));
+    Some(Size {
+        floor_area_m2: floor_area?,
+        ceiling_height_m: ceiling_height?,
+        bedrooms: bedrooms?,
+        storeys: storeys?,
+    })
+}
+
+struct Inside {
+    wet_share: f64,
+    door_exchange_kg_per_s: f64,
+    gains_w_per_m2: f64,
+}
+
+fn read_inside(log: &mut Log, table: &Table<'_>) -> Option<Inside> {
+    let wet_share = table.or(log, &specs::WET_SHARE, ("0.15", "assumed: kitchen, bathrooms and laundry"));
+    let door_exchange =
+        table.or(log, &specs::DOOR_EXCHANGE, ("0.03 kg/s", "assumed: doors between rooms open now and then"));
+    let gains = table.or(log, &specs::GAINS, ("2.4 W/m2", "assumed: lights and appliances of a home"));
+    Some(Inside { wet_share: wet_share?, door_exchange_kg_per_s: door_exchange?, gains_w_per_m2: gains? })
+}
+
+struct Fabric {
+    heat_loss_w_per_k: f64,
+    air_leakage_m3_per_s: f64,
+    mass: MassNumbers,
+}
+
+fn read_fabric(log: &mut Log, table: &mut Table<'_>) -> Option<Fabric> {
+    let heat_loss = table.required(log, &specs::HEAT_LOSS);
+    let air_leakage = table.required(log, &specs::AIR_LEAKAGE);
+    let given =
+        table.or(log, &specs::THERMAL_MASS, ("medium", "assumed: a class of ISO 13790:2008, table 12"));
+    let mass = given.map(MassNumbers::of);
+    if let (Some(GivenMass::JoulesPerSquareMetreKelvin(_)), Some(mass)) = (given, &mass) {
+        let value = format!("mass area {} m2 per m2 of floor", brief(mass.area_ratio));
+        let why = "ISO 13790:2008, table 12, on straight lines between its classes";
+        log.took(table.path_of("thermal_mass"), value, why);
+    }
+    Some(Fabric { heat_loss_w_per_k: heat_loss?, air_leakage_m3_per_s: air_leakage?, mass: mass? })
+}
+
+struct MassNumbers {
+    class: Option<MassClass>,
+    heat_capacity_j_per_m2k: f64,
+    area_ratio: f64,
+}
+
+impl MassNumbers {
+    /// # Source
+    /// [ISO 13790:2008] table 12.
+    fn of(given: GivenMass) -> Self {
+        let (class, kilojoules) = match given {
+            GivenMass::JoulesPerSquareMetreKelvin(joules) => (None, joules / 1000.0),
+            GivenMass::Class(class) => (Some(class), class_kj_per_m2k(class)),
+        };
+        let area_ratio = mass_area_ratio(kilojoules);
+        Self { class, heat_capacity_j_per_m2k: kilojoules * 1000.0, area_ratio }
+    }
+}
+
+fn class_kj_per_m2k(class: MassClass) -> f64 {
+    match class {
+        MassClass::VeryLight => 80.0,
+        MassClass::Light => 110.0,
+        MassClass::Medium => 165.0,
+        MassClass::Heavy => 260.0,
+        MassClass::VeryHeavy => 370.0,
+    }
+}
+
+/// 2.5 up to medium, 3.0 at heavy, 3.5 from very heavy on; straight between.
+fn mass_area_ratio(kj_per_m2k: f64) -> f64 {
+    if kj_per_m2k <= 165.0 {
+        2.5
+    } else if kj_per_m2k <= 260.0 {
+        2.5 + 0.5 * (kj_per_m2k - 165.0) / (260.0 - 165.0)
+    } else if kj_per_m2k <= 370.0 {
+        3.0 + 0.5 * (kj_per_m2k - 260.0) / (370.0 - 260.0)
+    } else {
+        3.5
+    }
+}
+
+fn read_windows(log: &mut Log, house: &Table<'_>) -> Vec<Window> {
+    if !house.has("window") {
+        log.took(house.path_of("window"), "none", "assumed: a house without windows, since none is given");
+    }
+    let tables = house.tables(log, &keys::WINDOW);
+    tables.into_iter().filter_map(|table| read_window(log, table)).collect()
+}
+
+fn read_window(log: &mut Log, mut table: Table<'_>) -> Option<Window> {
+    let facing = table.required(log, &specs::FACING);
+    let area = table.required(log, &specs::WINDOW_AREA);
+    let u_value = table.required(log, &specs::U_VALUE);
+    let solar_gain = table.required(log, &specs::SOLAR_GAIN);
+    table.finish(log);
+    let (facing, look) = facing?;
+    Some(Window {
+        facing,
+        azimuth_deg: look.azimuth_deg,
+        tilt_deg: look.tilt_deg,
+        area_m2: area?,
+        u_w_per_m2k: u_value?,
+        solar_gain: solar_gain?,
+    })
+}
+
+/// What is left of the heat loss for walls must not be negative, nor more than the building's mass can pass.
+fn check_conduction(
+    log: &mut Log,
+    table: &Table<'_>,
+    (size, fabric, windows): (Option<&Size>, Option<&Fabric>, &[Window]),
+) {
+    /// Conductance between mass and surface per mass area [W/m²K], ISO 13790:2008, 12.2.2.
+    const MASS_TO_SURFACE_W_PER_M2K: f64 = 9.1;
+    let Some(fabric) = fabric else { return };
+    let all = fabric.heat_loss_w_per_k;
+    let windows: f64 = windows.iter().map(Window::conductance_w_per_k).sum();
+    if windows > all {
+        let (windows, all) = (brief(windows), brief(all));
+        let message = format!(
+            "the windows conduct {windows} W/K, more than the {all} W/K of `house.heat_loss`, which includes them"
+        );
+        let hint =
+            "raise `heat_loss`, or lower `area` or `u_value` of the windows: nothing is left for the walls";
+        conflict(log, table.span_of("heat_loss"), message, ("less than the windows alone", hint.to_owned()));
+    }
+    let Some(size) = size else { return };
+    let most = MASS_TO_SURFACE_W_PER_M2K * fabric.mass.area_ratio * size.floor_area_m2;
+    if all - windows >= most {
+        let message = format!(
+            "`house.heat_loss` leaves {} W/K for the walls, but a house of this floor area and thermal mass \
+             conducts less than {} W/K in the hourly method",
+            brief(all - windows),
+            brief(most)
+        );
+        let hint = "check `heat_loss` and `floor_area`".to_owned();
+        conflict(log, table.span_of("heat_loss"), message, ("too much for this house", hint));
+    }
+}
+
+fn read_set_points(log: &mut Log, house: &mut Table<'_>) -> (Option<Heating>, Option<Cooling>) {
+    let heating = house.required_table(log, &keys::HEATING).and_then(|table| read_heating(log, table));
+    if !house.has("cooling") {
+        log.took(house.path_of("cooling"), "none", "assumed: no cooling, since none is given");
+        return (heating, None);
+    }
+    let Some(table) = house.table(log, &keys::COOLING) else {
+        return (heating, None);
+    };
+    let span = table.span_of("set_point");
+    let cooling = read_cooling(log, table);
+    if let (Some(heating), Some(cooling)) = (&heating, &cooling)
+        && heating.set_point_c >= cooling.set_point_c
+    {
+        let (low, high) = (brief(heating.set_point_c), brief(cooling.set_point_c));
+        let message = format!("cooling keeps {high} °C, which is not above the {low} °C that heating keeps");
+        let hint = "the gap between the two is where neither runs: leave a degree or more".to_owned();
+        conflict(log, span, message, ("not above heating", hint));
+    }
+    (heating, cooling)
+}
+
+fn read_heating(log: &mut Log, mut table: Table<'_>) -> Option<Heating> {
+    let set_point = table.required(log, &specs::SET_POINT);
+    let source = table.required(log, &specs::SOURCE);
+    let efficiency = table.required(log, &specs::EFFICIENCY);
+    let most = specs::MOST_EFFICIENCY_OF_FUEL;
+    if let (Some(source), Some(efficiency)) = (source, efficiency)
+        && source != Carrier::Electricity
+        && efficiency > most
+    {
+        let message =
+            format!("`{}`: must lie between 0.3 and {most} for a fuel", table.path_of("efficiency"));
+        let hint = "only a heat pump, with source = \"electricity\", gives more".to_owned();
+        conflict(log, table.span_of("efficiency"), message, ("out of range", hint));
+    }
+    table.finish(log);
+    Some(Heating { set_point_c: set_point?, source: source?, efficiency: efficiency? })
+}
+
+fn read_cooling(log: &mut Log, mut table: Table<'_>) -> Option<Cooling> {
+    let set_point = table.required(log, &specs::SET_POINT);
+    let source = table.required(log, &specs::SOURCE);
+    let cop = table.required(log, &specs::COP);
+    let apparatus = table.or(
+        log,
+        &specs::APPARATUS_DEW_POINT,
+        ("11 °C", "common practice: the coil of a split system; it decides summer humidity"),
+    );
+    let bypass = table.or(log, &specs::BYPASS, ("0.1", "common practice: a coil of a few rows"));
+    if let (Some(set_point), Some(apparatus)) = (set_point, apparatus)
+        && apparatus >= set_point
+    {
+        let (low, high) = (brief(apparatus), brief(set_point));
+        let message = format!("the coil at {low} °C cannot cool a house to {high} °C");
+        let hint =
+            "`apparatus_dew_point` is the coil's temperature: it lies well below `set_point`".to_owned();
+        conflict(log, table.span_of("apparatus_dew_point"), message, ("not below the set point", hint));
+    }
+    table.finish(log);
+    Some(Cooling {
+        set_point_c: set_point?,
+        source: source?,
+        cop: cop?,
+        apparatus_dew_point_c: apparatus?,
+        bypass: bypass?,
+    })
+}
+
+fn read_people(log: &mut Log, mut table: Table<'_>) -> Option<People> {
+    let count = table.required(log, &specs::PEOPLE_COUNT);
+    let profile = table.required(log, &specs::PROFILE);
+    let heat = table.or(log, &specs::PERSON_HEAT, ("70 W", "assumed: a person at rest or light work"));
+    let moisture =
+        table.or(log, &specs::PERSON_MOISTURE, ("50 g/h", "assumed: a person at rest or light work"));
+    table.finish(log);
+    Some(People { count: count?, profile: profile?, heat_w: heat?, moisture_kg_per_s: moisture? })
+}
+
+fn read_moisture(log: &mut Log, table: Table<'_>) -> Option<Moisture> {
+    const NO_SOURCE: (&str, &str) = ("0 kg/day", "assumed: no such source, since none is given");
+    let showers = table.or(log, &specs::SHOWERS, NO_SOURCE);
+    let cooking = table.or(log, &specs::COOKING, NO_SOURCE);
+    let laundry = table.or(log, &specs::LAUNDRY, NO_SOURCE);
+    let plants = table.or(log, &specs::PLANTS, NO_SOURCE);
+    let storage = table.or(log, &specs::STORAGE, ("furnished", "assumed: a lived-in house"));
+    table.finish(log);
+    Some(Moisture {
+        showers_kg_per_s: showers?,
+        cooking_kg_per_s: cooking?,
+        laundry_kg_per_s: laundry?,
+        plants_kg_per_s: plants?,
+        storage: storage?,
+    })
+}

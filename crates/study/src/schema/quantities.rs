@@ -1,0 +1,116 @@
+//! How the schema describes a quantity: text with a number and one of the units that fit.
+//!
+//! Here: one type a dimension. Not here: the units (`units`). Read next: `units.rs`.
+
+use std::borrow::Cow;
+
+use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
+
+use crate::specs;
+use crate::units::{Dimension, UnitOfMeasure};
+
+macro_rules! quantities {
+    ($($name:ident),*) => {$(
+        /// Text with a number and a unit.
+        pub(super) struct $name;
+
+        impl JsonSchema for $name {
+            fn schema_name() -> Cow<'static, str> {
+                stringify!($name).into()
+            }
+
+            fn json_schema(_: &mut SchemaGenerator) -> Schema {
+                quantity(Dimension::$name)
+            }
+        }
+    )*};
+}
+
+quantities!(
+    AirFlow,
+    AirMassFlow,
+    Angle,
+    Area,
+    Conductance,
+    Duration,
+    HeatFlowPerArea,
+    Length,
+    Power,
+    Temperature,
+    Transmittance,
+    WaterRate
+);
+
+fn quantity(dimension: Dimension) -> Schema {
+    let units: Vec<&str> = dimension.units().map(|unit| unit.name).collect();
+    json_schema!({
+        "type": "string",
+        "description": format!("{} with its unit: {}", dimension.with_article(), units.join(", ")),
+        "pattern": pattern(dimension),
+    })
+}
+
+/// Matches what the reader takes: number, then a unit in any of its spellings.
+fn pattern(dimension: Dimension) -> String {
+    let units: Vec<String> = dimension.units().flat_map(spellings).collect();
+    format!(r"^\s*[-+−]?(\d+\.?\d*|\.\d+)([eE][-+]?\d+)?\s*({})\s*$", units.join("|"))
+}
+
+/// Each spelling; between its parts may stand what the reader leaves out.
+fn spellings(unit: &UnitOfMeasure) -> Vec<String> {
+    std::iter::once(&unit.name).chain(unit.also).map(|name| spelling(name)).collect()
+}
+
+fn spelling(name: &str) -> String {
+    const BETWEEN: &str = r"[\s·⋅*()]*";
+    let mut out = String::new();
+    for c in name.chars() {
+        // Never twice in a row: a checker that goes back on its steps would take long over it.
+        if matches!(c, ' ' | '/' | '°') && !out.ends_with(BETWEEN) {
+            out.push_str(BETWEEN);
+        }
+        match c {
+            ' ' => {}
+            '/' => out.extend(["/", BETWEEN]),
+            '2' => out.extend(["[2²]", BETWEEN]),
+            '3' => out.extend(["[3³]", BETWEEN]),
+            '°' => out.push_str("[°º˚]"),
+            letter => out.push(letter),
+        }
+    }
+    out + r"\)?"
+}
+
+/// A thermal mass: a class or a heat capacity per area.
+pub(super) struct ThermalMass;
+
+impl JsonSchema for ThermalMass {
+    fn schema_name() -> Cow<'static, str> {
+        "ThermalMass".into()
+    }
+
+    fn json_schema(_: &mut SchemaGenerator) -> Schema {
+        words_or(
+            specs::THERMAL_MASS.classes.options.iter().map(|(word, _)| *word),
+            Dimension::HeatCapacityPerArea,
+        )
+    }
+}
+
+/// A facing: a name or an angle.
+pub(super) struct Facing;
+
+impl JsonSchema for Facing {
+    fn schema_name() -> Cow<'static, str> {
+        "Facing".into()
+    }
+
+    fn json_schema(_: &mut SchemaGenerator) -> Schema {
+        words_or(specs::FACING.names.options.iter().map(|(word, _)| *word), Dimension::Angle)
+    }
+}
+
+fn words_or(words: impl Iterator<Item = &'static str>, dimension: Dimension) -> Schema {
+    let words: Vec<&str> = words.collect();
+    json_schema!({ "anyOf": [{ "type": "string", "enum": words }, quantity(dimension)] })
+}

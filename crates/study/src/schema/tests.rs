@@ -1,0 +1,151 @@
+//! Holds the schema to what the reader does: choices and ranges.
+
+use serde_json::Value;
+
+use crate::keys::TABLES;
+use crate::kinds::{Count, Measure, Number};
+use crate::specs as s;
+
+fn read_back() -> Value {
+    serde_json::from_str(&super::schema()).expect("the schema is JSON")
+}
+
+/// The definition that describes a table: the one whose properties are its keys.
+fn property(schema: &Value, table: &str, key: &str) -> Value {
+    let keys = TABLES.iter().find(|keys| keys.path == table).expect("a known table");
+    let mut wanted: Vec<&str> = keys.all().collect();
+    wanted.sort_unstable();
+    let definitions = schema["$defs"].as_object().expect("definitions");
+    let found = definitions.values().filter_map(|definition| definition["properties"].as_object());
+    let matching = found.into_iter().find(|properties| {
+        let mut names: Vec<&str> = properties.keys().map(String::as_str).collect();
+        names.sort_unstable();
+        names == wanted
+    });
+    matching.unwrap_or_else(|| panic!("no definition for {table}"))[key].clone()
+}
+
+#[test]
+fn the_schema_states_the_range_of_every_quantity_that_the_reader_allows() {
+    let schema = read_back();
+    let measures: [(&str, Measure); 28] = [
+        ("study", s::LEAD_IN.0),
+        ("site", s::LATITUDE),
+        ("site", s::LONGITUDE),
+        ("site", s::ELEVATION),
+        ("site", s::TIME_ZONE),
+        ("house", s::FLOOR_AREA),
+        ("house", s::CEILING_HEIGHT),
+        ("house", s::HEAT_LOSS),
+        ("house", s::AIR_LEAKAGE),
+        ("house", s::THERMAL_MASS.measure),
+        ("house", s::DOOR_EXCHANGE),
+        ("house", s::GAINS),
+        ("house.window", s::FACING.measure),
+        ("house.window", s::WINDOW_AREA),
+        ("house.window", s::U_VALUE),
+        ("house.heating", s::SET_POINT),
+        ("house.cooling", s::SET_POINT),
+        ("house.cooling", s::APPARATUS_DEW_POINT),
+        ("house.people", s::PERSON_HEAT),
+        ("house.people", s::PERSON_MOISTURE),
+        ("house.moisture", s::SHOWERS),
+        ("house.moisture", s::COOKING),
+        ("house.moisture", s::LAUNDRY),
+        ("house.moisture", s::PLANTS),
+        ("ventilation", s::AIRFLOW),
+        ("unit.conductance", s::UA),
+        ("unit.conductance", s::VAPOUR),
+        ("unit.conductance", s::AT),
+    ];
+    for (table, measure) in
+        measures.into_iter().chain([("unit.effectiveness", s::AT), ("unit.fan", s::FAN_POWER)])
+    {
+        let property = property(&schema, table, measure.key);
+        let range = format!("{} … {}", measure.least, measure.most);
+        let description = property["description"].as_str().unwrap_or_default();
+        assert!(description.contains(&range), "{table}.{}: {description:?} lacks {range:?}", measure.key);
+    }
+}
+
+#[test]
+fn the_schema_states_the_range_of_every_plain_number_that_the_reader_allows() {
+    let schema = read_back();
+    let number = |n: Number| (n.key, n.least, n.most);
+    let count = |c: Count| (c.key, f64::from(c.least), f64::from(c.most));
+    let numbers = [
+        ("house", count(s::BEDROOMS)),
+        ("house", count(s::STOREYS)),
+        ("house", number(s::WET_SHARE)),
+        ("house.window", number(s::SOLAR_GAIN)),
+        ("house.heating", number(s::EFFICIENCY)),
+        ("house.cooling", number(s::COP)),
+        ("house.cooling", number(s::BYPASS)),
+        ("house.people", count(s::PEOPLE_COUNT)),
+        ("unit.effectiveness", number(s::SENSIBLE)),
+        ("unit.effectiveness", number(s::LATENT)),
+    ];
+    for (table, (key, least, most)) in numbers {
+        let property = property(&schema, table, key);
+        assert_eq!(property["minimum"].as_f64(), Some(least), "{table}.{key}");
+        assert_eq!(property["maximum"].as_f64(), Some(most), "{table}.{key}");
+    }
+}
+
+fn words_of(schema: &Value, property: &Value) -> Vec<String> {
+    let target = property["$ref"].as_str().expect("a reference").trim_start_matches("#/$defs/");
+    let definition = &schema["$defs"][target];
+    let listed = definition["enum"].as_array();
+    let described = definition["oneOf"].as_array();
+    let words = listed.into_iter().flatten().chain(described.into_iter().flatten().map(|one| &one["const"]));
+    words.map(|word| word.as_str().expect("a word").to_owned()).collect()
+}
+
+#[test]
+fn the_schema_offers_the_words_that_the_reader_takes() {
+    fn words<T>(choice: &crate::kinds::Choice<T>) -> (&'static str, Vec<&'static str>) {
+        (choice.key, choice.options.iter().map(|(word, _)| *word).collect())
+    }
+    let schema = read_back();
+    let choices = [
+        ("study", words(&s::SHOW_IN)),
+        ("site", words(&s::HUMIDITY_BASIS)),
+        ("house.heating", words(&s::SOURCE)),
+        ("house.cooling", words(&s::SOURCE)),
+        ("house.people", words(&s::PROFILE)),
+        ("house.moisture", words(&s::STORAGE)),
+        ("ventilation", words(&s::EXTRACT_FROM)),
+        ("ventilation", words(&s::SUPPLY_TO)),
+        ("unit", words(&s::CORE)),
+        ("unit.conductance", words(&s::ARRANGEMENT)),
+        ("unit.fan", words(&s::FAN_POSITION)),
+    ];
+    for (table, (key, words)) in choices {
+        assert_eq!(words_of(&schema, &property(&schema, table, key)), words, "{table}.{key}");
+    }
+}
+
+#[test]
+fn a_table_key_is_required_in_the_schema_exactly_where_the_reader_requires_it() {
+    let schema = read_back();
+    for keys in TABLES {
+        let definitions = schema["$defs"].as_object().expect("definitions").values();
+        let mut wanted: Vec<&str> = keys.all().collect();
+        wanted.sort_unstable();
+        let definition = definitions.chain([&schema]).find(|definition| {
+            definition["properties"].as_object().is_some_and(|properties| {
+                let mut names: Vec<&str> = properties.keys().map(String::as_str).collect();
+                names.sort_unstable();
+                names == wanted
+            })
+        });
+        let definition = definition.unwrap_or_else(|| panic!("no definition for {}", keys.header));
+        let required = definition["required"].as_array().cloned().unwrap_or_default();
+        let mut required: Vec<&str> = required.iter().filter_map(Value::as_str).collect();
+        required.sort_unstable();
+        let mut expected = keys.required.to_vec();
+        expected.sort_unstable();
+        assert_eq!(required, expected, "{}", keys.header);
+        assert_eq!(definition["additionalProperties"], Value::Bool(false), "{}", keys.header);
+    }
+}

@@ -1,0 +1,52 @@
+//! The JSON Schema names the keys that the reader knows, no more and no fewer.
+#![allow(clippy::panic, clippy::expect_used, clippy::unwrap_used, reason = "a test may stop at once")]
+
+use serde_json::Value;
+
+fn keys_of(schema: &Value, node: &Value, path: &str, out: &mut Vec<String>) {
+    let node = match node["$ref"].as_str() {
+        Some(target) => &schema["$defs"][target.trim_start_matches("#/$defs/")],
+        None => node,
+    };
+    if !node["items"].is_null() {
+        keys_of(schema, &node["items"], path, out);
+    }
+    for (key, inner) in node["properties"].as_object().into_iter().flatten() {
+        let path = if path.is_empty() { key.clone() } else { format!("{path}.{key}") };
+        keys_of(schema, inner, &path, out);
+        out.push(path);
+    }
+}
+
+#[test]
+fn the_schema_names_every_key_of_the_reader_and_no_other() {
+    let schema: Value = serde_json::from_str(&study::schema()).unwrap();
+    let mut names = Vec::new();
+    keys_of(&schema, &schema, "", &mut names);
+    names.sort();
+    assert_eq!(names, study::known_keys());
+}
+
+#[test]
+fn the_schema_allows_no_null_since_toml_has_none() {
+    assert!(!study::schema().contains("null"));
+}
+
+#[test]
+fn every_key_has_a_word_of_explanation() {
+    fn check(schema: &Value, definition: &Value) {
+        for (key, property) in definition["properties"].as_object().into_iter().flatten() {
+            let own = property["description"].as_str();
+            let target =
+                property["$ref"].as_str().map(|name| &schema["$defs"][name.trim_start_matches("#/$defs/")]);
+            let described =
+                target.is_some_and(|target| !target["description"].is_null() || !target["oneOf"].is_null());
+            assert!(own.is_some() || described, "{key}");
+        }
+    }
+    let schema: Value = serde_json::from_str(&study::schema()).unwrap();
+    check(&schema, &schema);
+    for definition in schema["$defs"].as_object().unwrap().values() {
+        check(&schema, definition);
+    }
+}

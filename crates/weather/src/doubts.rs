@@ -1,0 +1,174 @@
+//! Doubts: what in a year looks wrong though it can be read. Nothing is changed here. What is not here: repairs, which
+//! are counted where they are made (`complete.rs`). Read next: [`crate::findings`].
+
+use crate::calendar::Calendar;
+use crate::findings::{Finding, FindingKind, Findings, Location, Severity, counted};
+use crate::humidity;
+use crate::quantity::Quantity;
+use crate::sun;
+use crate::sun_check::{self, Agreement};
+use crate::table::Row;
+use crate::year::{HumidityBasis, HumidityOrigin, WeatherYear};
+
+/// Relative humidity and dew point of one row differ by rounding up to this \[points\].
+const DISAGREEMENT_POINTS: f64 = 3.0;
+/// A sensor that shows one value this long is doubted \[h\].
+const FROZEN_H: usize = 24;
+/// A sun this far below the horizon gives no light in any part of the hour: 15° an hour at most, and dusk.
+const NIGHT_ZENITH_DEG: f64 = 100.0;
+const NIGHT_SUN_W_PER_M2: f64 = 5.0;
+/// Cloudy mornings or afternoons shift a year's light by some tenths of an hour, not by this much \[h\].
+const LAG_H: f64 = 0.7;
+
+/// The humidity curve, and rows whose two humidities disagree.
+pub(crate) fn humidity(rows: &[Row], year: &WeatherYear, findings: &mut Findings) {
+    let sentence = basis_sentence(year);
+    findings.push(Finding::whole_file(FindingKind::HumidityBasis, Severity::Note, sentence));
+    let far = |row: &&Row| {
+        row.get(Quantity::HumidityRatio).is_none()
+            && humidity::disagreement_points(row, year.humidity_basis)
+                .is_some_and(|points| points.abs() > DISAGREEMENT_POINTS)
+    };
+    let places: Vec<Location> = rows.iter().filter(far).map(Row::location).collect();
+    if !places.is_empty() {
+        let sentence = format!(
+            "Relative humidity and dew point disagree by more than 3 points in {}: the dew point was used.",
+            counted(places.len(), "row")
+        );
+        findings.push(Finding::at(FindingKind::HumidityDisagrees, Severity::Note, &places, sentence));
+    }
+}
+
+fn basis_sentence(year: &WeatherYear) -> String {
+    let curve = match year.humidity_basis {
+        HumidityBasis::Water => "over liquid water",
+        HumidityBasis::Ice => "over ice",
+    };
+    match year.humidity_origin {
+        HumidityOrigin::Inferred { hours, water_points, ice_points } => format!(
+            "Humidity below 0 °C was read {curve}: in {hours} cold hours relative humidity lies on average \
+             {water_points:.2} points from the dew point's over water, {ice_points:.2} over ice."
+        ),
+        HumidityOrigin::Assumed => format!(
+            "Humidity below 0 °C was read {curve}, as weather services state it; the file has too few cold hours to tell."
+        ),
+        HumidityOrigin::Given => format!("Humidity below 0 °C was read {curve}, as given."),
+        HumidityOrigin::NotNeeded => {
+            "The file states the humidity ratio itself; no curve was needed.".to_owned()
+        }
+    }
+}
+
+/// Pressure and dry bulb.
+pub(crate) fn air(year: &WeatherYear, findings: &mut Findings) {
+    let mean_pa = humidity::mean(&year.pressure_pa);
+    let standard_pa = standard_pressure_pa(year.place.elevation_m);
+    let fits = (mean_pa / standard_pa - 1.0).abs() <= 0.1;
+    let first = year.pressure_pa.first().copied().unwrap_or(mean_pa);
+    if year.pressure_pa.iter().all(|p| (p - first).abs() < 0.5) {
+        let sentence = format!("Pressure is {first:.0} Pa all year: a filler, not a measurement.");
+        let severity = if fits { Severity::Note } else { Severity::Warning };
+        findings.push(Finding::whole_file(FindingKind::PressureConstant, severity, sentence));
+    }
+    if !fits {
+        let sentence = format!(
+            "Mean pressure {mean_pa:.0} Pa does not fit the elevation of {:.0} m, where about {standard_pa:.0} Pa is usual; \
+             humidity ratios err by as much.",
+            year.place.elevation_m
+        );
+        findings.push(Finding::whole_file(
+            FindingKind::PressureAgainstElevation,
+            Severity::Warning,
+            sentence,
+        ));
+    }
+    frozen_sensor(year, findings);
+}
+
+/// Pressure of the standard atmosphere \[Pa\].
+///
+/// `101325 (1 - 2.25577e-5 z)^5.2559`
+///
+/// # Source
+/// [ASHRAE-F] ch. 1, standard atmosphere.
+pub(crate) fn standard_pressure_pa(elevation_m: f64) -> f64 {
+    101_325.0 * (1.0 - 2.25577e-5 * elevation_m).powf(5.2559)
+}
+
+fn frozen_sensor(year: &WeatherYear, findings: &mut Findings) {
+    let mut places = Vec::new();
+    let (mut start, mut longest) = (0, 0);
+    for h in 1..=year.hours() {
+        let same = year.dry_bulb_c.get(h).is_some_and(|t| Some(t) == year.dry_bulb_c.get(start));
+        if !same {
+            if h - start >= FROZEN_H {
+                places.push(hour_location(year.calendar(), start));
+                longest = longest.max(h - start);
+            }
+            start = h;
+        }
+    }
+    if !places.is_empty() {
+        let sentence = format!(
+            "The dry bulb shows one value for a day or longer ({}, at most {longest} h): a stuck sensor, or coarse \
+             rounding in steady air.",
+            counted(places.len(), "time")
+        );
+        findings.push(Finding::at(FindingKind::FrozenSensor, Severity::Warning, &places, sentence));
+    }
+}
+
+/// Night sun, the placement of the sun, and whether another fits better.
+pub(crate) fn sun(year: &WeatherYear, findings: &mut Findings) {
+    night_sun(year, findings);
+    let chosen = sun_check::agreement(year, year.sun_offset_h);
+    let tested = match chosen.hours {
+        0 => "no hour has a beam to test it by".to_owned(),
+        _ => format!("beam, diffuse and global agree there to {:.1} W/m² rms", chosen.rms_w_per_m2),
+    };
+    let sentence = format!("The sun is placed {:.4} h after each hour begins; {tested}.", chosen.offset_h);
+    findings.push(Finding::whole_file(FindingKind::SunPlacement, Severity::Note, sentence));
+    out_of_step(year, chosen, findings);
+}
+
+fn out_of_step(year: &WeatherYear, chosen: Agreement, findings: &mut Findings) {
+    let others = [-1.0, -0.5, 0.5, 1.0].map(|shift| sun_check::agreement(year, year.sun_offset_h + shift));
+    let best = others.into_iter().min_by(|a, b| a.rms_w_per_m2.total_cmp(&b.rms_w_per_m2));
+    let lag_h = sun_check::lag_h(year);
+    let sentence = match best.filter(|best| is_clearly_better(*best, chosen)) {
+        Some(best) => format!(
+            "The sun looks out of step with the clock: {:.1} h after each hour begins, beam, diffuse and global agree to \
+             {:.1} W/m² rms instead of {:.1}. Check the time zone and the longitude.",
+            best.offset_h, best.rms_w_per_m2, chosen.rms_w_per_m2
+        ),
+        None if lag_h.abs() > LAG_H => format!(
+            "The sun looks out of step with the clock: over the year, light comes {:.1} h {} than the sun. Check the time \
+             zone and the longitude.",
+            lag_h.abs(),
+            if lag_h > 0.0 { "later" } else { "earlier" }
+        ),
+        None => return,
+    };
+    findings.push(Finding::whole_file(FindingKind::SunOutOfStep, Severity::Warning, sentence));
+}
+
+/// Clearly: less than two thirds of a disagreement that matters.
+fn is_clearly_better(best: Agreement, chosen: Agreement) -> bool {
+    chosen.rms_w_per_m2 > 10.0 && best.rms_w_per_m2 < chosen.rms_w_per_m2 * 2.0 / 3.0
+}
+
+fn night_sun(year: &WeatherYear, findings: &mut Findings) {
+    let positions = sun::positions(year);
+    let places: Vec<Location> = (year.global_horizontal_w_per_m2.iter().zip(&positions).enumerate())
+        .filter(|(_, (global, sun))| **global > NIGHT_SUN_W_PER_M2 && sun.zenith_deg > NIGHT_ZENITH_DEG)
+        .map(|(h, _)| hour_location(year.calendar(), h))
+        .collect();
+    if !places.is_empty() {
+        let sentence = format!("The sun shines at night in {}.", counted(places.len(), "hour"));
+        findings.push(Finding::at(FindingKind::NightSun, Severity::Warning, &places, sentence));
+    }
+}
+
+fn hour_location(calendar: Calendar, h: usize) -> Location {
+    Location { line: None, hour: Some(calendar.stamp(h)) }
+}

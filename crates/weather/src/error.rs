@@ -1,0 +1,193 @@
+//! What cannot be read, said so that it can be mended: the line, what stands there, what was expected, a hint. What is
+//! not here: what could be read with a doubt ([`crate::findings`]). Read next: [`crate::read()`].
+
+use crate::calendar::Stamp;
+use crate::quantity::Quantity;
+use thiserror::Error;
+
+/// Why a weather file was not read. Lines count from 1.
+#[derive(Debug, Clone, PartialEq, Error)]
+pub enum WeatherError {
+    /// Nothing in it.
+    #[error("the weather file is empty")]
+    Empty,
+    /// Two-byte text.
+    #[error("the weather file is UTF-16 text; weather tables are read as plain one-byte text or UTF-8")]
+    Utf16,
+    /// No known format.
+    #[error("this is not a weather table that can be read; it begins with `{beginning}`")]
+    NotRecognised {
+        /// The first characters, made printable.
+        beginning: String,
+    },
+    /// A header line is missing or wrong.
+    #[error("line {line}: {problem}")]
+    Header {
+        /// Line.
+        line: usize,
+        /// What is wrong there.
+        problem: String,
+    },
+    /// A column is missing.
+    #[error("line {line}: there is no column for {column}")]
+    MissingColumn {
+        /// The line with the column names.
+        line: usize,
+        /// The column, as the format names it.
+        column: String,
+    },
+    /// Header only.
+    #[error("the weather file has headings but no hours")]
+    NoRows,
+    /// A row with too few columns, or with too many that are not empty.
+    #[error("line {line}: the row has {found} columns, {expected} are expected")]
+    RowWidth {
+        /// Line.
+        line: usize,
+        /// Columns found.
+        found: usize,
+        /// Columns expected.
+        expected: usize,
+    },
+    /// Text where a number belongs.
+    #[error("line {line}, {quantity}: `{text}` is not a number")]
+    NotANumber {
+        /// Line.
+        line: usize,
+        /// The quantity of the column.
+        quantity: &'static str,
+        /// What stands there.
+        text: String,
+    },
+    /// A number outside what can be.
+    #[error("line {line}, {quantity}: {value} {unit} is outside {low}…{high} {unit}")]
+    OutOfRange {
+        /// Line.
+        line: usize,
+        /// The quantity.
+        quantity: &'static str,
+        /// Its value.
+        value: f64,
+        /// Lowest value accepted.
+        low: f64,
+        /// Highest value accepted.
+        high: f64,
+        /// The unit.
+        unit: &'static str,
+    },
+    /// A date or hour that no calendar has.
+    #[error("line {line}: `{text}` is not an hour of a year")]
+    BadStamp {
+        /// Line.
+        line: usize,
+        /// The stamp as it stands.
+        text: String,
+    },
+    /// Not one row an hour.
+    #[error("line {line}: `{text}` is not a full hour; one row an hour is expected")]
+    NotHourly {
+        /// Line.
+        line: usize,
+        /// The stamp as it stands.
+        text: String,
+    },
+    /// An hour twice.
+    #[error("line {line}: {hour} was given before, on line {first_line}")]
+    HourTwice {
+        /// Line.
+        line: usize,
+        /// Where it was first.
+        first_line: usize,
+        /// The hour.
+        hour: Stamp,
+    },
+    /// A gap longer than may be filled.
+    #[error("{quantity} is missing for {hours} hours, from {first} to {last}; gaps up to 6 hours are filled")]
+    LongGap {
+        /// What is missing: a quantity, or "the row".
+        quantity: &'static str,
+        /// Hours missing in a row.
+        hours: usize,
+        /// First missing hour.
+        first: Stamp,
+        /// Last missing hour.
+        last: Stamp,
+    },
+    /// A dew point far above the dry bulb.
+    #[error(
+        "line {line} ({hour}): the dew point stands {excess_k:.1} K above the dry bulb; up to 2 K is taken as rounding"
+    )]
+    DewPointFarAbove {
+        /// Line.
+        line: usize,
+        /// The hour.
+        hour: Stamp,
+        /// Dew point less dry bulb \[K\].
+        excess_k: f64,
+    },
+    /// A dew point above the dry bulb too often.
+    #[error(
+        "the dew point stands above the dry bulb in {hours} hours, first on line {line}; up to 5 % of the year is taken as noise"
+    )]
+    DewPointOftenAbove {
+        /// Hours.
+        hours: usize,
+        /// First line.
+        line: usize,
+    },
+    /// The file does not say where it is.
+    #[error("the weather file does not say its {what}")]
+    PlaceMissing {
+        /// What is missing.
+        what: &'static str,
+    },
+    /// An override or a header value outside what can be.
+    #[error("{what} {value} is outside {low}…{high}")]
+    PlaceOutOfRange {
+        /// What.
+        what: &'static str,
+        /// Its value.
+        value: f64,
+        /// Lowest value accepted.
+        low: f64,
+        /// Highest value accepted.
+        high: f64,
+    },
+}
+
+impl WeatherError {
+    /// What to do about it.
+    pub fn hint(&self) -> &'static str {
+        match self {
+            Self::Empty | Self::NoRows => "fetch the file again: it holds no hours",
+            Self::Utf16 => "save it again as UTF-8 or plain text",
+            Self::NotRecognised { .. } => {
+                "accepted are a TMY3 table (.csv), a file with the extension .epw, and the plain table whose columns \
+                 begin with month,day,hour_ending; files are told apart by what is in them, not by name"
+            }
+            Self::Header { .. } | Self::MissingColumn { .. } => {
+                "compare the headings with an untouched file of that kind"
+            }
+            Self::RowWidth { .. } => {
+                "the file may have been cut off, or a stray comma stands in the row: fetch it again"
+            }
+            Self::NotANumber { .. } | Self::OutOfRange { .. } => {
+                "mend the cell, or write the filler -9900 there: up to 6 hours are then filled and listed"
+            }
+            Self::BadStamp { .. } => "months are 1…12 and hours 1…24, each named by the hour it ends at",
+            Self::NotHourly { .. } => "average the file to full hours first",
+            Self::HourTwice { .. } => "a typical year holds each hour once: remove one of the two rows",
+            Self::LongGap { .. } => "fetch the file again, or fill these hours from a source you trust",
+            Self::DewPointFarAbove { .. } | Self::DewPointOftenAbove { .. } => {
+                "the columns may be exchanged, or the humidity is not what its heading says"
+            }
+            Self::PlaceMissing { .. } | Self::PlaceOutOfRange { .. } => {
+                "give it in the study: name, latitude, longitude, elevation, time zone"
+            }
+        }
+    }
+
+    pub(crate) fn not_a_number(line: usize, quantity: Quantity, text: &str) -> Self {
+        Self::NotANumber { line, quantity: quantity.name(), text: crate::text::printable(text, 24) }
+    }
+}

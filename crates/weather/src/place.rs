@@ -1,0 +1,31 @@
+//! The station's place: the file's own words, the user's over them, and their ranges. Read next: [`crate::year`].
+
+use crate::error::WeatherError;
+use crate::year::{Place, PlaceOverride};
+
+/// Joins the file's place with the user's.
+pub(crate) fn resolve(file: &PlaceOverride, user: &PlaceOverride) -> Result<Place, WeatherError> {
+    let part =
+        |what, user: Option<f64>, file: Option<f64>| user.or(file).ok_or(WeatherError::PlaceMissing { what });
+    let latitude = part("latitude", user.latitude_deg, file.latitude_deg)?;
+    let longitude = part("longitude", user.longitude_deg, file.longitude_deg)?;
+    let elevation = part("elevation", user.elevation_m, file.elevation_m)?;
+    let time_zone = part("time zone", user.time_zone_h, file.time_zone_h)?;
+    let name = user.name.clone().or_else(|| file.name.clone());
+    Ok(Place {
+        name: name.unwrap_or_else(|| "unnamed place".to_owned()),
+        latitude_deg: check_range("latitude [°]", latitude, -90.0, 90.0)?,
+        longitude_deg: check_range("longitude [°]", longitude, -180.0, 180.0)?,
+        elevation_m: check_range("elevation [m]", elevation, -450.0, 6000.0)?,
+        time_zone_h: check_range("time zone [h]", time_zone, -12.0, 14.0)?,
+    })
+}
+
+/// The value, if it lies in its range.
+pub(crate) fn check_range(what: &'static str, value: f64, low: f64, high: f64) -> Result<f64, WeatherError> {
+    if (low..=high).contains(&value) {
+        Ok(value)
+    } else {
+        Err(WeatherError::PlaceOutOfRange { what, value, low, high })
+    }
+}

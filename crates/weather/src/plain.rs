@@ -1,0 +1,203 @@
+//! This project's own plain table, reader and writer. What is not here: gaps and humidity (`complete.rs`). Read
+//! next: `table.rs`.
+//!
+//! # The format
+//! ```text
+//! # name: Millbrook
+//! # latitude_deg: 42.1
+//! # longitude_deg: -80.3
+//! # elevation_m: 210
+//! # time_zone_h: -5
+//! # synthetic: yes
+//! month,day,hour_ending,dry_bulb_c,humidity_ratio,pressure_pa,wind_speed_m_per_s,…
+//! 1,1,1,-4.21,0.0021,99170,3.4,…
+//! ```
+//! Lines that begin with `#` carry `key: value`: the five keys of the place, and optionally `synthetic` (`yes`, `no`),
+//! `source`, `sun_offset_h` (0.5 unless given), `wind_height_m` (10), `humidity_basis` (`water`, `ice`). Other keys and
+//! remarks are passed over. Then one line with the column names, in any order:
+//!
+//! | column | what |
+//! | --- | --- |
+//! | `month`, `day`, `hour_ending` | 1…12, 1…31, 1…24, local standard time |
+//! | `dry_bulb_c` | °C |
+//! | `humidity_ratio`, or `dew_point_c`, or `relative_humidity_pct` | kg/kg dry air, °C, %; at least one, the first of them that a row has is used |
+//! | `pressure_pa` | Pa at the station |
+//! | `wind_speed_m_per_s`, `wind_direction_deg` | m/s; ° clockwise from north, where it comes from |
+//! | `global_horizontal_w_per_m2`, `direct_normal_w_per_m2`, `diffuse_horizontal_w_per_m2` | W/m², mean of the hour |
+//!
+//! An empty cell or the filler -9900 is a gap.
+
+use crate::calendar::Stamp;
+use crate::error::WeatherError;
+use crate::quantity::Quantity;
+use crate::table::{Column, Layout, Table, small_number};
+use crate::text;
+use crate::year::{Format, HumidityBasis, Place, PlaceOverride, WeatherYear};
+use std::fmt::Write;
+
+const NAMES: [(Quantity, &str); 10] = [
+    (Quantity::DryBulb, "dry_bulb_c"),
+    (Quantity::HumidityRatio, "humidity_ratio"),
+    (Quantity::DewPoint, "dew_point_c"),
+    (Quantity::RelativeHumidity, "relative_humidity_pct"),
+    (Quantity::Pressure, "pressure_pa"),
+    (Quantity::WindSpeed, "wind_speed_m_per_s"),
+    (Quantity::WindDirection, "wind_direction_deg"),
+    (Quantity::Global, "global_horizontal_w_per_m2"),
+    (Quantity::Direct, "direct_normal_w_per_m2"),
+    (Quantity::Diffuse, "diffuse_horizontal_w_per_m2"),
+];
+
+pub(crate) fn recognises(content: &str) -> bool {
+    heading_line(content).is_some_and(|(_, line)| {
+        let cells: Vec<String> = text::cells(line).iter().map(|cell| cell.to_ascii_lowercase()).collect();
+        ["month", "day", "hour_ending"].iter().all(|name| cells.iter().any(|cell| cell == name))
+    })
+}
+
+fn heading_line(content: &str) -> Option<(usize, &str)> {
+    text::numbered_lines(content).find(|(_, line)| !line.trim().is_empty() && !is_remark(line))
+}
+
+fn is_remark(line: &str) -> bool {
+    line.trim_start().trim_start_matches('"').starts_with('#')
+}
+
+pub(crate) fn parse(content: &str) -> Result<Table, WeatherError> {
+    let Some((heading_at, heading)) = heading_line(content) else { return Err(WeatherError::NoRows) };
+    let mut table = Table::new(Format::PlainCsv, PlaceOverride::default());
+    "plain table".clone_into(&mut table.source);
+    for (line, remark) in
+        text::numbered_lines(content).take(heading_at - 1).filter(|(_, line)| is_remark(line))
+    {
+        read_remark(&mut table, line, remark)?;
+    }
+    let headings: Vec<String> = text::cells(heading).iter().map(|cell| cell.to_ascii_lowercase()).collect();
+    let width = headings.iter().rposition(|cell| !cell.is_empty()).map_or(0, |last| last + 1);
+    let find = |name: &str| {
+        let missing = || WeatherError::MissingColumn { line: heading_at, column: format!("`{name}`") };
+        headings.iter().position(|cell| cell == name).ok_or_else(missing)
+    };
+    let at = [find("month")?, find("day")?, find("hour_ending")?];
+    let stamp =
+        |cells: &[&str], line: usize| stamp(at.map(|i| cells.get(i).copied().unwrap_or_default()), line);
+    let layout = Layout { columns: columns(&headings, heading_at)?, width, stamp: &stamp };
+    let rows = text::numbered_lines(content).skip(heading_at).filter(|(_, line)| !is_remark(line));
+    layout.fill(&mut table, rows)?;
+    Ok(table)
+}
+
+fn columns(headings: &[String], line: usize) -> Result<Vec<Column>, WeatherError> {
+    let mut columns = Vec::new();
+    for (quantity, name) in NAMES {
+        let is_humidity =
+            matches!(quantity, Quantity::HumidityRatio | Quantity::DewPoint | Quantity::RelativeHumidity);
+        match headings.iter().position(|cell| cell == name) {
+            Some(position) => columns.push(Column { quantity, position, scale: 1.0 }),
+            None if is_humidity => {}
+            None => return Err(WeatherError::MissingColumn { line, column: format!("`{name}`") }),
+        }
+    }
+    if columns.len() == NAMES.len() - 3 {
+        let column = "`humidity_ratio`, `dew_point_c` or `relative_humidity_pct`".to_owned();
+        return Err(WeatherError::MissingColumn { line, column });
+    }
+    Ok(columns)
+}
+
+fn stamp([month, day, hour]: [&str; 3], line: usize) -> Result<Stamp, WeatherError> {
+    let parsed = || {
+        let (month, day, hour_ending) = (small_number(month)?, small_number(day)?, small_number(hour)?);
+        Some(Stamp { month, day, hour_ending })
+    };
+    let shown = || text::printable(&format!("{month}/{day} hour {hour}"), 24);
+    parsed().ok_or_else(|| WeatherError::BadStamp { line, text: shown() })
+}
+
+fn read_remark(table: &mut Table, line: usize, remark: &str) -> Result<(), WeatherError> {
+    let remark = remark.trim().trim_matches('"').trim_start_matches('#').trim_end_matches(',');
+    let Some((key, value)) = remark.split_once(':') else { return Ok(()) };
+    let (key, value) = (key.trim(), value.trim());
+    let wrong = |expected: &str| WeatherError::Header {
+        line,
+        problem: format!("`{key}` is `{}`, {expected} is expected", text::printable(value, 24)),
+    };
+    let number = || text::number(value).map(Some).ok_or_else(|| wrong("a number"));
+    match key {
+        "name" => table.place.name = Some(value.to_owned()),
+        "latitude_deg" => table.place.latitude_deg = number()?,
+        "longitude_deg" => table.place.longitude_deg = number()?,
+        "elevation_m" => table.place.elevation_m = number()?,
+        "time_zone_h" => table.place.time_zone_h = number()?,
+        "sun_offset_h" => {
+            let offset_h = text::number(value).filter(|offset| offset.abs() <= 24.0);
+            table.sun_offsets_h = vec![offset_h.ok_or_else(|| wrong("a number of hours from -24 to 24"))?];
+        }
+        "wind_height_m" => table.wind_height_m = number()?,
+        "source" => value.clone_into(&mut table.source),
+        "synthetic" => match value {
+            "yes" => table.is_synthetic = true,
+            "no" => table.is_synthetic = false,
+            _ => return Err(wrong("`yes` or `no`")),
+        },
+        "humidity_basis" => match value {
+            "water" => table.humidity_basis = Some(HumidityBasis::Water),
+            "ice" => table.humidity_basis = Some(HumidityBasis::Ice),
+            _ => return Err(wrong("`water` or `ice`")),
+        },
+        _ => {}
+    }
+    Ok(())
+}
+
+/// The year as a plain table. Every number is written with all its digits, so reading it back gives the same bits.
+///
+/// Line breaks in names become spaces. `format` and `humidity_origin` are not written: they say how a year came here.
+pub fn write_plain_csv(year: &WeatherYear) -> String {
+    let mut out = heading(year);
+    let calendar = year.calendar();
+    for h in 0..year.hours() {
+        let Stamp { month, day, hour_ending } = calendar.stamp(h);
+        // Writing to a String cannot fail.
+        let _ = write!(out, "{month},{day},{hour_ending}");
+        for column in columns_of(year) {
+            let _ = write!(out, ",{}", column.get(h).copied().unwrap_or_default());
+        }
+        out.push('\n');
+    }
+    out
+}
+
+fn columns_of(year: &WeatherYear) -> [&[f64]; 8] {
+    [
+        &year.dry_bulb_c,
+        &year.humidity_ratio,
+        &year.pressure_pa,
+        &year.wind_speed_m_per_s,
+        &year.wind_direction_deg,
+        &year.global_horizontal_w_per_m2,
+        &year.direct_normal_w_per_m2,
+        &year.diffuse_horizontal_w_per_m2,
+    ]
+}
+
+fn heading(year: &WeatherYear) -> String {
+    let one_line = |text: &str| text.split(['\n', '\r']).collect::<Vec<_>>().join(" ").trim().to_owned();
+    let Place { name, latitude_deg, longitude_deg, elevation_m, time_zone_h } = &year.place;
+    let basis = match year.humidity_basis {
+        HumidityBasis::Water => "water",
+        HumidityBasis::Ice => "ice",
+    };
+    let synthetic = if year.is_synthetic { "yes" } else { "no" };
+    format!(
+        "# name: {}\n# latitude_deg: {latitude_deg}\n# longitude_deg: {longitude_deg}\n# elevation_m: {elevation_m}\n\
+         # time_zone_h: {time_zone_h}\n# synthetic: {synthetic}\n# source: {}\n# sun_offset_h: {}\n\
+         # wind_height_m: {}\n# humidity_basis: {basis}\n\
+         month,day,hour_ending,dry_bulb_c,humidity_ratio,pressure_pa,wind_speed_m_per_s,wind_direction_deg,\
+         global_horizontal_w_per_m2,direct_normal_w_per_m2,diffuse_horizontal_w_per_m2\n",
+        one_line(name),
+        one_line(&year.source),
+        year.sun_offset_h,
+        year.wind_height_m,
+    )
+}
