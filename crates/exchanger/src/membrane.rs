@@ -39,7 +39,7 @@ pub(crate) fn membrane<R: Real>(ua: R, vapour_conductance: R, inlets: &Inlets<R>
         let deposit = here(estimate.deposit_kg_per_s, zero);
         let ice = deposit * estimate.ice_share;
         let heat = s_signed(extract_is_hot, estimate.extra_heat_w);
-        fluxes.heat_w = fluxes.heat_w + here(heat, zero);
+        fluxes.heat_w += here(heat, zero);
         fluxes.ice_kg_per_s = R::select(extract_is_hot, ice, zero);
         fluxes.liquid_kg_per_s = R::select(extract_is_hot, deposit - ice, zero);
         fluxes.supply_liquid_kg_per_s = R::select(extract_is_hot, zero, deposit);

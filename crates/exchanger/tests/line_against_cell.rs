@@ -105,7 +105,7 @@ fn over_the_plausible_states_the_line_stays_within_the_published_bounds() {
         let per_hot = 1.0 / s.case.hot_kg_per_s;
         let reference = cell.liquid_kg_per_s + cell.ice_kg_per_s;
         wet += usize::from(reference > 0.0);
-        let mut note = |slot: &mut f64, value: f64| *slot = slot.max(value.abs());
+        let note = |slot: &mut f64, value: f64| *slot = slot.max(value.abs());
         note(&mut worst.supply_k, out.supply_c - supply_c);
         note(&mut worst.supply_g_per_kg, 1e3 * (out.supply_humidity_ratio - supply_w));
         note(&mut worst.water_share, (water - reference) * per_hot / largest);

@@ -4,7 +4,14 @@
 //! `dispatch` is the only place that names it.
 #![allow(unsafe_code)]
 
-use core::arch::x86_64::*;
+use core::arch::x86_64::{
+    __m256d, __m256i, _CMP_LE_OQ, _CMP_LT_OQ, _mm256_add_epi64, _mm256_add_pd, _mm256_and_pd,
+    _mm256_and_si256, _mm256_andnot_pd, _mm256_blendv_pd, _mm256_castpd_si256, _mm256_castsi256_pd,
+    _mm256_cmp_pd, _mm256_div_pd, _mm256_loadu_pd, _mm256_max_pd, _mm256_min_pd, _mm256_movemask_pd,
+    _mm256_mul_pd, _mm256_or_pd, _mm256_or_si256, _mm256_set1_epi64x, _mm256_set1_pd, _mm256_slli_epi64,
+    _mm256_sqrt_pd, _mm256_srli_epi64, _mm256_storeu_pd, _mm256_sub_epi64, _mm256_sub_pd, _mm256_xor_pd,
+    _mm256_xor_si256,
+};
 use core::fmt;
 use core::ops::{Add, Div, Mul, Neg, Sub};
 

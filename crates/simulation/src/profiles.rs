@@ -68,10 +68,9 @@ impl PeopleProfile {
         const SATURDAY: usize = 5;
         let weekend = day % 7 >= SATURDAY;
         match self {
-            Self::AlwaysHome => 1.0,
             Self::WorkingWeek if weekend && (10..16).contains(&hour_of_day) => 0.6,
             Self::WorkingWeek if !weekend && (8..17).contains(&hour_of_day) => 0.25,
-            Self::WorkingWeek => 1.0,
+            Self::WorkingWeek | Self::AlwaysHome => 1.0,
         }
     }
 }
@@ -85,10 +84,10 @@ mod tests {
         for profile in
             [DayProfile::showers(), DayProfile::cooking(), DayProfile::laundry(), DayProfile::even()]
         {
-            for minutes in [5.0, 10.0, 15.0, 30.0, 60.0] {
-                let steps = (1440.0 / minutes) as usize;
-                let sum: f64 =
-                    (0..steps).map(|k| profile.share(k as f64 * minutes, (k + 1) as f64 * minutes)).sum();
+            for (minutes, steps) in [(5.0, 288_u32), (10.0, 144), (15.0, 96), (30.0, 48), (60.0, 24)] {
+                let sum: f64 = (0..steps)
+                    .map(|k| profile.share(f64::from(k) * minutes, f64::from(k + 1) * minutes))
+                    .sum();
                 assert!((sum - 1.0).abs() < 1e-12, "{minutes}: {sum}");
             }
         }

@@ -149,7 +149,6 @@ fn house_numbers(house: &model::House, density: f64) -> HouseNumbers<f64> {
         model::Storage::Furnished => Some(SurfaceStorage::FURNISHED),
         model::Storage::None => None,
     };
-    const DAY_S: f64 = 86_400.0;
     HouseNumbers {
         floor_area_m2: house.floor_area_m2,
         outdoor_to_mass_w_per_k: opaque * mass_to_surface / (mass_to_surface - opaque),
@@ -184,6 +183,7 @@ fn house_numbers(house: &model::House, density: f64) -> HouseNumbers<f64> {
     }
 }
 
+const DAY_S: f64 = 86_400.0;
 /// Capacity of a plant that always reaches its set-point [W].
 const UNLIMITED_W: f64 = 1e9;
 /// A cooling set-point that is never reached [°C].
