@@ -1,2 +1,43 @@
-//! Placeholder.
-fn main() {}
+//! `dewledger`: runs a house and its ventilation recovery core through every hour of a typical year.
+//!
+//! Here: which command was asked for, and how a failure is shown. Results go to stdout, notes to stderr; exit code 0
+//! is done, 1 the work failed, 2 bad input. Not here: anything about air, houses or tables.
+//! Read next: `arguments`, then `run`.
+
+mod air;
+mod arguments;
+mod demonstration;
+mod failure;
+mod guides;
+mod output;
+mod run;
+mod starter;
+mod weather_report;
+
+use std::process::ExitCode;
+
+use clap::Parser;
+
+use arguments::{Arguments, Command};
+use failure::Failure;
+
+fn main() -> ExitCode {
+    match dispatch(Arguments::parse()) {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(failure) => {
+            eprintln!("{failure}");
+            failure.exit_code()
+        }
+    }
+}
+
+fn dispatch(arguments: Arguments) -> Result<(), Failure> {
+    match arguments.command {
+        Command::Run(options) => run::run(&options),
+        Command::New(options) => starter::write(&options),
+        Command::Weather(options) => weather_report::report(&options),
+        Command::Air(options) => air::air(&options),
+        Command::Columns(options) => guides::columns(&options),
+        Command::Schema => guides::schema(),
+    }
+}

@@ -178,3 +178,23 @@ pub enum Format {
     /// Not read from a file: made in memory.
     Made,
 }
+
+impl fmt::Display for Format {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Self::Tmy3Csv => "TMY3 csv",
+            Self::Epw => ".epw",
+            Self::PlainCsv => "plain CSV",
+            Self::Made => "made in memory",
+        })
+    }
+}
+
+impl fmt::Display for HumidityBasis {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Self::Water => "water",
+            Self::Ice => "ice",
+        })
+    }
+}

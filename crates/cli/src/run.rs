@@ -1,0 +1,303 @@
+//! `dewledger run`: the main job, from files to files.
+//!
+//! Not here: what an hour does (`simulation`), how tables and charts look (`reporting`).
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use rayon::prelude::*;
+use sha2::{Digest, Sha256};
+
+use reporting::charts::ChartInput;
+use reporting::manifest::{BookResiduals, DefaultUsed, Finding, InputFile, Manifest};
+use reporting::{Calendar, Hemisphere, RunSummary, ShowIn, SummaryBasis};
+use simulation::results::{Case, HouseYear};
+use study::Study;
+use study::build::Built;
+use weather::{Findings, Overrides, PlaceOverride, WeatherYear};
+
+use crate::arguments::{Hourly, Run};
+use crate::demonstration;
+use crate::failure::Failure;
+use crate::output::{Destination, Filling, MANIFEST, file_safe};
+use crate::weather_report::weather_failure;
+
+/// Frost that a core holds before its passages close, for each L/s of its flow [kg]: assumed, of the order of what
+/// closes 2 mm passages.
+const FROST_CAPACITY_KG_PER_L_PER_S: f64 = 0.03;
+
+/// A file's bytes with the name that the user knows it by.
+struct Source {
+    role: &'static str,
+    name: String,
+    bytes: Vec<u8>,
+}
+
+/// Everything that is read before anything is run.
+struct Prepared {
+    study: Study,
+    year: WeatherYear,
+    findings: Findings,
+    built: Built,
+    sources: Vec<Source>,
+    /// Name that the results are filed under.
+    stem: String,
+}
+
+pub(crate) fn run(options: &Run) -> Result<(), Failure> {
+    let prepared = prepare(options.study.as_deref())?;
+    let destination = Destination::choose(options.out.as_deref(), &prepared.stem, options.force)?;
+    if !options.quiet {
+        tell_findings(&prepared);
+    }
+    let years = house_years(&prepared.built)?;
+    let summary = summarise(&prepared, &years)?;
+    let folder = write_all(options, &prepared, &years, &summary, destination)?;
+    if options.quiet {
+        return Ok(());
+    }
+    if options.json {
+        println!("{}", annual_json(&summary)?);
+    } else {
+        tell_results(&prepared, &summary, &folder);
+    }
+    Ok(())
+}
+
+fn prepare(path: Option<&Path>) -> Result<Prepared, Failure> {
+    let (study_source, folder) = read_study(path)?;
+    let text = study::text_of(&study_source.bytes, &study_source.name)
+        .map_err(|problems| Failure::laid_out(&problems.render("", &study_source.name)))?;
+    let study = study::parse_study(text, &study_source.name)
+        .map_err(|problems| Failure::laid_out(&problems.render(text, &study_source.name)))?;
+    let weather_source = read_weather(path, &folder, &study)?;
+    let (year, findings) = weather::read(&weather_source.bytes, &overrides(&study))
+        .map_err(|cause| weather_failure(&weather_source.name, &cause))?;
+    let built = study::build::build(&study, &year)
+        .map_err(|cause| Failure::input(format!("{}: {cause}", study_source.name)))?;
+    let stem = Path::new(&study_source.name)
+        .file_stem()
+        .map_or_else(String::new, |s| s.to_string_lossy().into_owned());
+    Ok(Prepared { study, year, findings, built, sources: vec![study_source, weather_source], stem })
+}
+
+fn read_study(path: Option<&Path>) -> Result<(Source, PathBuf), Failure> {
+    let Some(path) = path else {
+        let bytes = study::starter_study().as_bytes().to_vec();
+        let name = demonstration::STUDY_NAME.to_owned();
+        return Ok((Source { role: "study", name, bytes }, PathBuf::new()));
+    };
+    let bytes = fs::read(path).map_err(|cause| Failure::unreadable(path, &cause))?;
+    let folder = path.parent().map_or_else(PathBuf::new, Path::to_owned);
+    Ok((Source { role: "study", name: path.display().to_string(), bytes }, folder))
+}
+
+fn read_weather(study_path: Option<&Path>, folder: &Path, study: &Study) -> Result<Source, Failure> {
+    if study_path.is_none() && study.site.weather == demonstration::WEATHER_NAME {
+        let name = demonstration::WEATHER_NAME.to_owned();
+        return Ok(Source { role: "weather", name, bytes: demonstration::WEATHER.to_vec() });
+    }
+    let path = folder.join(&study.site.weather);
+    let bytes = fs::read(&path).map_err(|cause| {
+        let failure = Failure::unreadable(&path, &cause);
+        if cause.kind() == std::io::ErrorKind::NotFound {
+            failure.hint("`site.weather` is looked for beside the study file, unless it is an absolute path")
+        } else {
+            failure
+        }
+    })?;
+    Ok(Source { role: "weather", name: path.display().to_string(), bytes })
+}
+
+fn overrides(study: &Study) -> Overrides {
+    let site = &study.site;
+    Overrides {
+        place: PlaceOverride {
+            name: None,
+            latitude_deg: site.latitude_deg,
+            longitude_deg: site.longitude_deg,
+            elevation_m: site.elevation_m,
+            time_zone_h: site.time_zone_h,
+        },
+        humidity_basis: site.humidity_basis.map(|basis| match basis {
+            study::HumidityBasis::Water => weather::HumidityBasis::Water,
+            study::HumidityBasis::Ice => weather::HumidityBasis::Ice,
+        }),
+        sun_offset_h: None,
+        wind_height_m: None,
+    }
+}
+
+/// Every house-year of the study: no ventilation first, then each unit with its baseline, in the study's order.
+fn house_years(built: &Built) -> Result<Vec<HouseYear>, Failure> {
+    let pairs: Result<Vec<_>, _> = built
+        .units
+        .par_iter()
+        .map(|(name, variant)| simulation::run_pair(name, variant, &built.drivers, built.options))
+        .collect();
+    let alone = simulation::run_no_ventilation(&built.house, &built.drivers, built.options);
+    let fault = |cause| {
+        Failure::work(cause).hint("this is a fault of the program, not of the study; please report it")
+    };
+    let mut years = vec![alone.map_err(fault)?];
+    years.extend(pairs.map_err(fault)?.into_iter().flatten());
+    Ok(years)
+}
+
+fn summarise(prepared: &Prepared, years: &[HouseYear]) -> Result<RunSummary, Failure> {
+    let south = prepared.year.place.latitude_deg < 0.0;
+    let hemisphere = if south { Hemisphere::South } else { Hemisphere::North };
+    let capacity = FROST_CAPACITY_KG_PER_L_PER_S * 1e3 * prepared.study.ventilation.airflow_m3_per_s;
+    let frost_capacity_kg = prepared.study.units.iter().map(|unit| (unit.name.clone(), capacity)).collect();
+    RunSummary::new(years, &SummaryBasis { hemisphere, frost_capacity_kg }).map_err(Failure::work)
+}
+
+fn write_all(
+    options: &Run,
+    prepared: &Prepared,
+    years: &[HouseYear],
+    summary: &RunSummary,
+    destination: Destination,
+) -> Result<PathBuf, Failure> {
+    let mut filling = destination.begin()?;
+    filling.write("annual.csv", &summary.annual_csv().map_err(Failure::work)?)?;
+    filling.write("monthly.csv", &summary.monthly_csv().map_err(Failure::work)?)?;
+    write_years(options, prepared, years, &mut filling)?;
+    let input = ChartInput { study: &prepared.study.title, years, show_in: show_in(&prepared.study) };
+    for chart in reporting::charts::all(&input).map_err(Failure::work)? {
+        filling.write(&format!("charts/{}", chart.file), &chart.svg)?;
+    }
+    let mut files = filling.files().to_vec();
+    files.push(MANIFEST.to_owned());
+    let manifest = manifest(prepared, summary, files);
+    filling.write(MANIFEST, &reporting::manifest_json(&manifest).map_err(Failure::work)?)?;
+    filling.finish()
+}
+
+fn write_years(
+    options: &Run,
+    prepared: &Prepared,
+    years: &[HouseYear],
+    filling: &mut Filling,
+) -> Result<(), Failure> {
+    let calendar = Calendar::for_hours(prepared.year.hours()).map_err(Failure::work)?;
+    let mut names: Vec<String> = Vec::new();
+    for year in years {
+        let name = unused(&year_name(year), &names);
+        filling.write(&format!("ledger/{name}.csv"), &reporting::ledger_csv(year).map_err(Failure::work)?)?;
+        if options.hourly == Hourly::Csv {
+            let hourly = reporting::hourly_csv(year, &calendar).map_err(Failure::work)?;
+            filling.write(&format!("hourly/{name}.csv"), &hourly)?;
+        }
+        names.push(name);
+    }
+    Ok(())
+}
+
+fn year_name(year: &HouseYear) -> String {
+    match year.case {
+        Case::Unit => file_safe(&year.unit),
+        Case::NoRecovery => format!("{}.no-recovery", file_safe(&year.unit)),
+        Case::NoVentilation => "no-ventilation".to_owned(),
+    }
+}
+
+/// Two unit names can become one file name: number the later one.
+fn unused(name: &str, taken: &[String]) -> String {
+    let numbered = (2..).map(|n| format!("{name}-{n}"));
+    let mut candidates = std::iter::once(name.to_owned()).chain(numbered);
+    candidates.find(|candidate| !taken.contains(candidate)).unwrap_or_else(|| name.to_owned())
+}
+
+fn manifest(prepared: &Prepared, summary: &RunSummary, files: Vec<String>) -> Manifest {
+    let hash = |source: &Source| InputFile {
+        role: source.role.to_owned(),
+        name: source.name.clone(),
+        sha256: Sha256::digest(&source.bytes).iter().map(|byte| format!("{byte:02x}")).collect(),
+    };
+    let defaults = prepared.study.defaults_used.iter().map(|used| DefaultUsed {
+        path: used.path.clone(),
+        value: used.value.clone(),
+        why: used.why.to_owned(),
+    });
+    let findings = prepared
+        .findings
+        .iter()
+        .map(|finding| Finding { place: prepared.study.site.weather.clone(), text: finding.to_string() });
+    Manifest {
+        title: prepared.study.title.clone(),
+        engine_version: env!("CARGO_PKG_VERSION").to_owned(),
+        created: chrono::Utc::now().to_rfc3339_opts(chrono::SecondsFormat::Secs, true),
+        time_step_s: 3600 / prepared.study.time_step.steps_per_hour(),
+        lead_in_days: prepared.study.lead_in_h / 24,
+        inputs: prepared.sources.iter().map(hash).collect(),
+        defaults_used: defaults.collect(),
+        findings: findings.collect(),
+        residuals: BookResiduals::of(summary),
+        files,
+    }
+}
+
+fn show_in(study: &Study) -> ShowIn {
+    match study.show_in {
+        study::ShowIn::Si => ShowIn::Si,
+        study::ShowIn::Ip => ShowIn::Ip,
+    }
+}
+
+fn tell_findings(prepared: &Prepared) {
+    for finding in prepared.findings.iter() {
+        eprintln!("{}: {finding}", prepared.study.site.weather);
+    }
+    let count = prepared.study.defaults_used.len();
+    if count > 0 {
+        eprintln!("{count} values were left to defaults; {MANIFEST} lists them with their reasons.");
+    }
+}
+
+fn tell_results(prepared: &Prepared, summary: &RunSummary, folder: &Path) {
+    let show_in = show_in(&prepared.study);
+    println!("\n{}\n", prepared.study.title);
+    println!("{}\n", reporting::terminal_table(summary, show_in));
+    for note in reporting::notes(summary, show_in) {
+        println!("{}", wrapped(&note, 96));
+    }
+    println!("\nResults: {}", folder.display());
+}
+
+/// Breaks a sentence into lines of at most `width` characters, the later ones indented.
+fn wrapped(text: &str, width: usize) -> String {
+    let mut lines = vec![String::from("-")];
+    for word in text.split_whitespace() {
+        let fits = lines.last().is_some_and(|line| line.chars().count() + 1 + word.chars().count() <= width);
+        match lines.last_mut() {
+            Some(line) if fits => {
+                line.push(' ');
+                line.push_str(word);
+            }
+            _ => lines.push(format!("  {word}")),
+        }
+    }
+    lines.join("\n")
+}
+
+fn annual_json(summary: &RunSummary) -> Result<String, Failure> {
+    let csv = summary.annual_csv().map_err(Failure::work)?;
+    let mut reader = csv::Reader::from_reader(csv.as_bytes());
+    let headers = reader.headers().map_err(Failure::work)?.clone();
+    let mut rows = Vec::new();
+    for record in reader.records() {
+        let record = record.map_err(Failure::work)?;
+        let cells = headers.iter().zip(record.iter()).map(|(name, cell)| (name.to_owned(), json_cell(cell)));
+        rows.push(serde_json::Value::Object(cells.collect()));
+    }
+    serde_json::to_string_pretty(&rows).map_err(Failure::work)
+}
+
+/// A number as a number, an empty cell as null, the rest as text.
+fn json_cell(cell: &str) -> serde_json::Value {
+    if cell.is_empty() {
+        return serde_json::Value::Null;
+    }
+    cell.parse::<serde_json::Number>().map_or_else(|_| cell.into(), serde_json::Value::Number)
+}

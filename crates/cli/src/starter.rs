@@ -1,0 +1,32 @@
+//! `dewledger new`: a study to begin with, and its invented weather, in a folder.
+
+use std::fs;
+
+use crate::arguments::New;
+use crate::demonstration::{WEATHER, WEATHER_NAME};
+use crate::failure::Failure;
+
+const STUDY_NAME: &str = "bungalow.toml";
+
+pub(crate) fn write(options: &New) -> Result<(), Failure> {
+    let folder = &options.folder;
+    let files = [(STUDY_NAME, study::starter_study().as_bytes()), (WEATHER_NAME, WEATHER)];
+    for (name, _) in files {
+        let path = folder.join(name);
+        if path.exists() && !options.force {
+            return Err(Failure::input(format!("{}: already exists", path.display()))
+                .hint("choose another folder, or add --force to replace it"));
+        }
+    }
+    fs::create_dir_all(folder).map_err(|cause| Failure::unwritable(folder, &cause))?;
+    for (name, content) in files {
+        let path = folder.join(name);
+        let temporary = folder.join(format!(".{name}.tmp"));
+        fs::write(&temporary, content).map_err(|cause| Failure::unwritable(&temporary, &cause))?;
+        fs::rename(&temporary, &path).map_err(|cause| Failure::unwritable(&path, &cause))?;
+    }
+    let study = folder.join(STUDY_NAME);
+    println!("Wrote {} and {}: an invented house in an invented climate.", study.display(), WEATHER_NAME);
+    println!("Change what you know, then: dewledger run {}", study.display());
+    Ok(())
+}
