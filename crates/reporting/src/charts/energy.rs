@@ -1,7 +1,7 @@
 //! The house's heat book by month: gains above zero, losses below, a panel for each unit.
 
 use plotters::style::RGBColor;
-use simulation::results::HouseYear;
+use simulation::results::{HouseYear, LedgerLine};
 
 use super::canvas::{Canvas, Entry, Rect, Sample, picture};
 use super::panel::{MONTHS_HEIGHT, NAME_LINE, Panel, Scale};
@@ -20,7 +20,25 @@ const FILLED: f64 = 0.62;
 const LEAST_FOR_NUMBER: f64 = 10.0;
 const SEAM: f64 = 0.5;
 
-/// A line of the book over all panels: label, and a row of months for each unit [kWh].
+/// Lines of the book that are drawn as one, and the words for them; a line that is not here is drawn by itself.
+const GROUPS: [(&str, &[&str]); 8] = [
+    ("heating", &["heating"]),
+    ("sun", &["solar_gains", "gains_lost"]),
+    ("people, appliances, moisture", &["internal_gains", "source_vapour", "indoor_drying"]),
+    ("walls, roof, floor", &["conduction_opaque"]),
+    ("windows, conduction", &["conduction_windows"]),
+    ("air leakage", &["leakage_sensible", "leakage_vapour"]),
+    ("ventilation unit", &["supply_sensible", "supply_fan", "supply_vapour"]),
+    ("cooling", &["cooling_sensible", "cooling_latent", "coil_drain"]),
+];
+
+/// The words under which a line is drawn.
+fn words_for(label: &str) -> String {
+    let group = GROUPS.iter().find(|(_, lines)| lines.contains(&label));
+    group.map_or_else(|| label.replace('_', " "), |(words, _)| (*words).to_owned())
+}
+
+/// A group of lines over all panels: words, and a row of months for each unit [kWh].
 struct Part {
     words: String,
     colour: RGBColor,
@@ -58,57 +76,59 @@ pub fn draw(input: &ChartInput<'_>, drawn: &Drawn<'_>) -> Result<String, ReportE
     })
 }
 
-/// The largest lines by turnover, then the rest in one.
+/// The largest groups by turnover, then the rest in one.
 fn parts(units: &[&HouseYear]) -> Vec<Part> {
-    let mut labels: Vec<&'static str> = Vec::new();
+    let mut groups: Vec<String> = Vec::new();
     for line in units.iter().flat_map(|year| &year.ledger_by_month).filter(|line| line.book == BOOK) {
-        if !labels.contains(&line.label) {
-            labels.push(line.label);
+        let words = words_for(line.label);
+        if !groups.contains(&words) {
+            groups.push(words);
         }
     }
-    let turnover = |label: &str| units.iter().flat_map(|year| months(year, label)).map(f64::abs).sum::<f64>();
-    labels.sort_by(|a, b| turnover(b).total_cmp(&turnover(a)));
-    let named = if labels.len() > SEGMENTS.len() { SEGMENTS.len() - 1 } else { labels.len() };
-    let mut parts: Vec<Part> = labels[..named]
+    let turnover = |words: &str| units.iter().flat_map(|year| months(year, words)).map(f64::abs).sum::<f64>();
+    groups.sort_by(|a, b| turnover(b).total_cmp(&turnover(a)));
+    groups.retain(|words| turnover(words) > 0.0);
+    let named = groups.len().min(SEGMENTS.len());
+    let mut parts: Vec<Part> = groups[..named]
         .iter()
         .zip(SEGMENTS)
         .enumerate()
-        .map(|(rank, (label, colour))| Part {
-            words: label.replace('_', " "),
+        .map(|(rank, (words, colour))| Part {
+            words: words.clone(),
             colour,
             number: rank + 1,
-            months: units.iter().map(|year| months(year, label)).collect(),
+            months: units.iter().map(|year| months(year, words)).collect(),
         })
         .collect();
-    parts.extend(rest(units, &labels[named..]));
+    parts.extend(rest(units, &groups[named..]));
     parts
 }
 
 /// Gains and losses of the remaining lines, kept apart so that they do not hide each other.
-fn rest(units: &[&HouseYear], labels: &[&'static str]) -> Vec<Part> {
+fn rest(units: &[&HouseYear], groups: &[String]) -> Vec<Part> {
     let side = |keep: fn(f64) -> f64| -> Vec<[f64; 12]> {
         units
             .iter()
             .map(|year| {
-                let rows: Vec<[f64; 12]> = labels.iter().map(|label| months(year, label)).collect();
+                let rows: Vec<[f64; 12]> = groups.iter().map(|words| months(year, words)).collect();
                 std::array::from_fn(|month| rows.iter().map(|row| keep(row[month])).sum())
             })
             .collect()
     };
-    if labels.is_empty() {
+    if groups.is_empty() {
         return Vec::new();
     }
     let part = |words: String, months| Part { words, colour: REST, number: 0, months };
-    let count = labels.len();
     vec![
-        part(format!("everything else ({count} lines)"), side(|value| value.max(0.0))),
+        part(format!("everything else: {}", groups.join(", ")), side(|value| value.max(0.0))),
         part(String::new(), side(|value| value.min(0.0))),
     ]
 }
 
-fn months(year: &HouseYear, label: &str) -> [f64; 12] {
+fn months(year: &HouseYear, words: &str) -> [f64; 12] {
     let mut sums = [0.0; 12];
-    for line in year.ledger_by_month.iter().filter(|line| line.book == BOOK && line.label == label) {
+    let of_group = |line: &&LedgerLine| line.book == BOOK && words_for(line.label) == words;
+    for line in year.ledger_by_month.iter().filter(of_group) {
         for (sum, amount) in sums.iter_mut().zip(line.by_month) {
             *sum += BookKind::Heat.shown(amount);
         }
