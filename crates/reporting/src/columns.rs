@@ -158,6 +158,8 @@ columns! {
         "Outdoor air delivered by the ventilation, as air of 1.204 kg/m³; leakage is not in it.";
     CoilL "coil_l" ["L"] Fixed(3), Every, Sum(|h, i| h.coil_kg[i]),
         "Water removed by the cooling coil.";
+    EstimatedH "estimated_h" ["h"] Fixed(1), WithUnit, Sum(|h, i| h.estimated_share[i]),
+        "Hours in which water on a membrane was an estimate, not a solution: its face passed saturation.";
     RoomCondensationL "room_condensation_l" ["L"] Fixed(3), Every, Sum(|h, i| h.room_condensation_kg[i]),
         "Water that condensed in the rooms because the air could not hold it.";
     MoistureSourcesL "moisture_sources_l" ["L"] Fixed(3), Every, Sum(|h, i| h.sources_kg[i]),

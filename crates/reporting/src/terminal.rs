@@ -100,6 +100,7 @@ pub fn notes(summary: &RunSummary, show_in: ShowIn) -> Vec<String> {
                 .to_owned(),
         );
     }
+    notes.extend(summary.rows.iter().filter_map(estimate_note));
     notes.extend(summary.rows.iter().filter_map(|row| drain_note(row, show_in)));
     notes.extend(worst_residual(summary));
     notes
@@ -123,6 +124,15 @@ fn frost_note(row: &Row, show_in: ShowIn) -> Option<String> {
     let (amount, unit) = (show_in.mass(most), show_in.mass_unit());
     Some(format!(
         "{}: ice formed in {} h; at most {amount:.2} {unit} at once{beyond}.",
+        row.unit,
+        whole(hours)
+    ))
+}
+
+fn estimate_note(row: &Row) -> Option<String> {
+    let hours = row.year(Figure::EstimatedH).value().filter(|hours| *hours > 0.0)?;
+    Some(format!(
+        "{}: in {} h its membrane passed saturation; water and ice of those hours are an estimate in this version.",
         row.unit,
         whole(hours)
     ))

@@ -101,7 +101,7 @@ fn the_header_of_the_annual_table_is_this_line() {
         condensate_l,condensate_supply_side_l,peak_condensate_l_per_day,peak_condensate_date,ice_formed_kg,\
         ice_melted_kg,frost_kg_peak,frost_h,frost_over_capacity_h,rh_mean_pct,rh_winter_mean_pct,rh_summer_mean_pct,\
         rh_below_30_h,rh_above_60_h,rh_min_pct,rh_max_pct,air_min_c,air_max_c,delivered_air_m3,coil_l,\
-        room_condensation_l,moisture_sources_l,water_residual,energy_residual,core_residual,exhaust_gap_mean_k";
+        estimated_h,room_condensation_l,moisture_sources_l,water_residual,energy_residual,core_residual,exhaust_gap_mean_k";
     let summary = constant_run();
     assert_eq!(summary.annual_csv().unwrap().lines().next(), Some(header));
     let monthly = header.replacen("unit,case", "unit,case,month", 1);

@@ -2,8 +2,8 @@
 //!
 //! Within a sub-step the equations are linear in the humidity ratios, and are stepped with the two-stage L-stable
 //! singly diagonally implicit Runge–Kutta rule, `γ = 1 − 1/√2`. Flows are posted at the stage-weighted mean, which is
-//! what the rule itself integrates, so the books close to rounding. A lane that would turn negative repeats the
-//! sub-step with the implicit Euler rule, which cannot.
+//! what the rule itself integrates, so the books close to rounding. A lane that would turn negative, or pass saturation, repeats the
+//! sub-step with the implicit Euler rule, which cannot turn negative and can shed water as it goes.
 //!
 //! Left out: temperature differences between rooms; a slow store below the surface layer.
 //! Not here: the core (`step` hands its coupling in).
@@ -40,6 +40,8 @@ pub(crate) struct MoistureDrive<R> {
     /// Air of the cooling coil that reaches its apparatus dew point [kg/s], and that state.
     pub(crate) coil_kg_per_s: R,
     pub(crate) coil_w: R,
+    /// Humidity ratio that room air can hold.
+    pub(crate) saturation_w: R,
 }
 
 /// A sub-step done: the states at its end, and the means that were posted.
@@ -49,8 +51,21 @@ pub(crate) struct MoistureStep<R> {
     pub(crate) mean: Water<R>,
     /// Air of the coil that was really used [kg/s].
     pub(crate) coil_kg_per_s: R,
+    /// Water that condensed in the rooms within the sub-step [kg].
+    pub(crate) condensed_kg: R,
     pub(crate) repeated: R,
 }
+
+/// Where water leaves the room air: the coil, and surfaces of rooms that hold more than saturation [kg/s].
+#[derive(Debug, Clone, Copy)]
+struct Sinks<R> {
+    coil: R,
+    rest: R,
+    wet: R,
+}
+
+/// How much faster than the sub-step saturated rooms shed what they cannot hold: leaves 0.1 % of the surplus.
+const SHEDDING: f64 = 1e3;
 
 /// Air exchanged, and the linear system's coefficients that do not change between stages.
 struct System<R> {
@@ -71,6 +86,9 @@ struct System<R> {
 }
 
 /// Advances the rooms by a sub-step.
+///
+/// A lane repeats the sub-step with the implicit Euler rule when the two-stage rule leaves the possible: below zero,
+/// above saturation, or a coil that would give water back.
 #[inline(always)]
 pub(crate) fn advance<R: Real>(
     house: &HouseNumbers<R>,
@@ -79,23 +97,66 @@ pub(crate) fn advance<R: Real>(
     drive: &MoistureDrive<R>,
 ) -> MoistureStep<R> {
     let zero = R::zero();
-    let wet_coil = start.rest_w.gt(drive.coil_w);
-    let coil = R::select(wet_coil, drive.coil_kg_per_s, zero);
-    let mut system = assemble(house, unit, start, drive, coil);
-    let (mut end, mut mean) = two_stages(&system, start, drive.seconds);
+    let coil = R::select(start.rest_w.gt(drive.coil_w), drive.coil_kg_per_s, zero);
+    let sinks = Sinks { coil, rest: zero, wet: zero };
+    let (end, mean) = two_stages(&assemble(house, unit, start, drive, &sinks), start, drive.seconds);
     let dried_up = coil.gt(zero) & mean.rest_w.lt(drive.coil_w);
     let negative = end.rest_w.lt(zero) | end.wet_w.lt(zero) | end.surface_rh.lt(zero);
-    let repeat = dried_up | negative;
-    let mut used_coil = coil;
-    if repeat.any() {
-        used_coil = R::select(dried_up, zero, coil);
-        system = assemble(house, unit, start, drive, used_coil);
-        let euler = stage(&system, start, R::splat(drive.seconds));
-        end = pick(repeat, &euler, &end);
-        mean = pick(repeat, &euler, &mean);
+    let limit = drive.saturation_w;
+    let over = end.rest_w.gt(limit) | end.wet_w.gt(limit) | mean.rest_w.gt(limit) | mean.wet_w.gt(limit);
+    let repeat = dried_up | negative | over;
+    let step = MoistureStep { end, mean, coil_kg_per_s: coil, condensed_kg: zero, repeated: zero };
+    if !repeat.any() {
+        return step;
     }
-    let repeated = R::select(repeat, R::one(), zero);
-    MoistureStep { end, mean, coil_kg_per_s: used_coil, repeated }
+    let again = R::outlined(
+        #[inline(always)]
+        || implicit_euler(house, unit, start, drive, coil),
+    );
+    MoistureStep {
+        end: pick(repeat, &again.end, &end),
+        mean: pick(repeat, &again.mean, &mean),
+        coil_kg_per_s: R::select(repeat, again.coil_kg_per_s, coil),
+        condensed_kg: R::select(repeat, again.condensed_kg, zero),
+        repeated: R::select(repeat, R::one(), zero),
+    }
+}
+
+/// The sub-step with the implicit Euler rule: first without surfaces that shed water, then with them where the rooms
+/// would hold too much.
+#[inline(always)]
+fn implicit_euler<R: Real>(
+    house: &HouseNumbers<R>,
+    unit: &UnitOf<R>,
+    start: &Water<R>,
+    drive: &MoistureDrive<R>,
+    coil: R,
+) -> MoistureStep<R> {
+    let zero = R::zero();
+    let h = R::splat(drive.seconds);
+    let solve = |sinks: &Sinks<R>| stage(&assemble(house, unit, start, drive, sinks), start, h);
+    let mut sinks = Sinks { coil, rest: zero, wet: zero };
+    let first = solve(&sinks);
+    sinks.coil = R::select(first.rest_w.lt(drive.coil_w), zero, coil);
+    let dry = solve(&sinks);
+    let limit = drive.saturation_w;
+    let (rest_over, wet_over) = (dry.rest_w.gt(limit), dry.wet_w.gt(limit));
+    let shed = |over: R::Mask, air_kg: R| R::select(over, air_kg * (SHEDDING / drive.seconds), zero);
+    let shedding =
+        Sinks { rest: shed(rest_over, house.rest_air_kg), wet: shed(wet_over, house.wet_air_kg), ..sinks };
+    let wet = solve(&shedding);
+    // A zone can be pulled below saturation by its neighbour; then what is too much is taken out at the end instead.
+    let gives_back = (rest_over & wet.rest_w.lt(limit)) | (wet_over & wet.wet_w.lt(limit));
+    let use_wet = (rest_over | wet_over) & !gives_back;
+    let condensed = shedding.rest * (wet.rest_w - limit) + shedding.wet * (wet.wet_w - limit);
+    let end = pick(use_wet, &wet, &dry);
+    MoistureStep {
+        end,
+        mean: end,
+        coil_kg_per_s: sinks.coil,
+        condensed_kg: R::select(use_wet, condensed * h, zero),
+        repeated: R::one(),
+    }
 }
 
 #[inline(always)]
@@ -113,7 +174,7 @@ fn assemble<R: Real>(
     unit: &UnitOf<R>,
     start: &Water<R>,
     drive: &MoistureDrive<R>,
-    coil: R,
+    sinks: &Sinks<R>,
 ) -> System<R> {
     let one = R::one();
     let zero = R::zero();
@@ -133,15 +194,20 @@ fn assemble<R: Real>(
         rest_mass: house.rest_air_kg,
         wet_mass: house.wet_air_kg,
         surface_mass: house.surface_capacity_kg,
-        rest_out: rest_to_wet + leak_rest + of_rest + coil - to_rest * drive.supply_slope * extract_rest,
-        wet_out: wet_to_rest + leak_wet + of_wet - to_wet * drive.supply_slope * extract_wet,
+        rest_out: rest_to_wet + leak_rest + of_rest + sinks.coil + sinks.rest
+            - to_rest * drive.supply_slope * extract_rest,
+        wet_out: wet_to_rest + leak_wet + of_wet + sinks.wet - to_wet * drive.supply_slope * extract_wet,
         rest_from_wet: wet_to_rest + to_rest * drive.supply_slope * extract_wet,
         wet_from_rest: rest_to_wet + to_wet * drive.supply_slope * extract_rest,
         rest_constant: leak_rest * drive.outdoor_w
             + to_rest * drive.supply_base_w
-            + coil * drive.coil_w
+            + sinks.coil * drive.coil_w
+            + sinks.rest * drive.saturation_w
             + drive.rest_source,
-        wet_constant: leak_wet * drive.outdoor_w + to_wet * drive.supply_base_w + drive.wet_source,
+        wet_constant: leak_wet * drive.outdoor_w
+            + to_wet * drive.supply_base_w
+            + sinks.wet * drive.saturation_w
+            + drive.wet_source,
         surface_per_w: house.surface_kg_per_s_pa * pressure_per_w,
         surface_per_rh: house.surface_kg_per_s_pa * drive.saturation_pa,
     }

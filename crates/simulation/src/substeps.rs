@@ -173,6 +173,7 @@ fn drive<R: Real>(
         supply_slope: slope,
         coil_kg_per_s: hour.coil_kg_per_s,
         coil_w: hour.coil_w,
+        saturation_w: hour.saturation_w,
     }
 }
 
@@ -198,7 +199,7 @@ fn add_rooms<R: Real>(
     end.rest_w -= rest_excess;
     end.wet_w -= wet_excess;
     let leaked = rooms.mean.wet_w * h.wet_share + rooms.mean.rest_w * (R::one() - h.wet_share);
-    sums.room_kg += h.rest_air_kg * rest_excess + h.wet_air_kg * wet_excess;
+    sums.room_kg += rooms.condensed_kg + h.rest_air_kg * rest_excess + h.wet_air_kg * wet_excess;
     sums.leak_out_kg += h.leakage_kg_per_s * leaked * hour.seconds;
     sums.coil_kg += rooms.coil_kg_per_s * (rooms.mean.rest_w - hour.coil_w) * hour.seconds;
     sums.repeated += rooms.repeated;
