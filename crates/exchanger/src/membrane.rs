@@ -1,8 +1,12 @@
 //! The plate that passes vapour: heat and vapour each in closed form while its hot face is dry.
 //!
 //! The face is checked against saturation at its cold end, a quarter and half of the way back from it. Where it
-//! passes saturation the water is *estimated*: the air leaves saturated at its own temperature, and half of the
-//! heat that this frees goes into the other stream. [`Fluxes::estimated`] marks those answers.
+//! passes saturation the water is *estimated* ([`Fluxes::estimated`] marks those answers): the air leaves
+//! saturated at its own temperature, with half of the heat of deposit in it. Deposit happens at the cold end, so of its
+//! heat only `1 − ε` reaches the other stream's outlet, and it takes `(1 − ε_vapour)/2` of its amount from the vapour
+//! that would have crossed. Against a separate cell-by-cell program (`tests/wet_membrane.rs`, NTU 1.5…6, outdoor air
+//! −30…5 °C) its supply air is off by at most 1.4 K and 0.5 g/kg, its water by at most 0.45 g/kg of a largest 2.9 (rms
+//! 0.35 K, 0.13 g/kg, 0.16 g/kg).
 //!
 //! Left out: the change of the membrane's resistance with humidity and temperature; the true wet membrane.
 
@@ -22,44 +26,60 @@ const CHECKED: [f64; 3] = [0.5, 0.75, 1.0];
 pub(crate) fn membrane<R: Real>(ua: R, vapour_conductance: R, inlets: &Inlets<R>) -> Fluxes<R> {
     let (s, extract_is_hot) = HotAndCold::sort(inlets, ua);
     let dry = dry(&s);
-    let token = R::splat(1e-9);
+    let token = R::splat(TOKEN_KG_PER_S);
     let (hot_air, cold_air) = (s.hot_kg_per_s.max(token), s.cold_kg_per_s.max(token));
     let per_difference = counterflow_conductance_ratio(vapour_conductance, hot_air, cold_air);
     let vapour = per_difference * (s.hot_w - s.cold_w);
     let mut fluxes = dry_fluxes(inlets, &s, &dry, extract_is_hot);
-    fluxes.vapour_kg_per_s = R::select(extract_is_hot, vapour, -vapour);
+    fluxes.vapour_kg_per_s = signed(extract_is_hot, vapour);
     fluxes.vapour_supply_effectiveness = per_difference / inlets.supply_kg_per_s.max(token);
-
-    let face = Face { vapour_conductance, hot_air, cold_air, vapour };
+    let face = Face { vapour_conductance, hot_air, cold_air, per_difference, vapour };
     let wet = passes_saturation(&s, &dry, &face) & ua.gt(R::zero());
     if wet.any() {
-        let estimate = estimate(&s, &dry, s.hot_w - vapour / hot_air);
-        let here = |yes: R, no: R| R::select(wet, yes, no);
-        let zero = R::zero();
-        let deposit = here(estimate.deposit_kg_per_s, zero);
-        let ice = deposit * estimate.ice_share;
-        let heat = s_signed(extract_is_hot, estimate.extra_heat_w);
-        fluxes.heat_w += here(heat, zero);
-        fluxes.ice_kg_per_s = R::select(extract_is_hot, ice, zero);
-        fluxes.liquid_kg_per_s = R::select(extract_is_hot, deposit - ice, zero);
-        fluxes.supply_liquid_kg_per_s = R::select(extract_is_hot, zero, deposit);
-        fluxes.plate_cold_c = here(estimate.plate_cold_c, fluxes.plate_cold_c);
-        fluxes.liquid_c = here(estimate.plate_cold_c.max(zero), zero);
-        fluxes.ice_c = here(estimate.plate_cold_c.min(zero), zero);
-        let own = R::select(
-            extract_is_hot,
-            estimate.hot_out_c,
-            s.cold_c + (dry.heat_w + estimate.extra_heat_w) / s.cold_capacity,
+        let estimate = R::outlined(
+            #[inline(always)]
+            || estimate(&s, &dry, &face),
         );
-        fluxes.own_exhaust_c = here(own, fluxes.own_exhaust_c);
-        fluxes.estimated = here(R::one(), zero);
+        post_estimate(&mut fluxes, &s, &dry, &estimate, (wet, extract_is_hot));
     }
     fluxes
 }
 
+/// A flow of zero is given this much, so that ratios stay finite; its conductance is zero then.
+const TOKEN_KG_PER_S: f64 = 1e-9;
+
 #[inline(always)]
-fn s_signed<R: Real>(extract_is_hot: R::Mask, heat: R) -> R {
-    R::select(extract_is_hot, heat, -heat)
+fn signed<R: Real>(extract_is_hot: R::Mask, into_cold: R) -> R {
+    R::select(extract_is_hot, into_cold, -into_cold)
+}
+
+/// Adds the estimate in the lanes that are wet.
+#[inline(always)]
+fn post_estimate<R: Real>(
+    fluxes: &mut Fluxes<R>,
+    s: &HotAndCold<R>,
+    dry: &Dry<R>,
+    estimate: &Estimate<R>,
+    (wet, extract_is_hot): (R::Mask, R::Mask),
+) {
+    let zero = R::zero();
+    let here = |yes: R, no: R| R::select(wet, yes, no);
+    let deposit = here(estimate.deposit_kg_per_s, zero);
+    let ice = deposit * here(estimate.ice_share, zero);
+    let crossing = here(estimate.crossing_share, R::one());
+    fluxes.heat_w += here(signed(extract_is_hot, estimate.extra_heat_w), zero);
+    fluxes.vapour_kg_per_s = fluxes.vapour_kg_per_s * crossing;
+    fluxes.vapour_supply_effectiveness = fluxes.vapour_supply_effectiveness * crossing;
+    fluxes.ice_kg_per_s = R::select(extract_is_hot, ice, zero);
+    fluxes.liquid_kg_per_s = R::select(extract_is_hot, deposit - ice, zero);
+    fluxes.supply_liquid_kg_per_s = R::select(extract_is_hot, zero, deposit);
+    fluxes.plate_cold_c = here(estimate.plate_cold_c, fluxes.plate_cold_c);
+    fluxes.liquid_c = here(estimate.plate_cold_c.max(zero), zero);
+    fluxes.ice_c = here(estimate.plate_cold_c.min(zero), zero);
+    let cold_out_c = s.cold_c + (dry.heat_w + estimate.extra_heat_w) / s.cold_capacity;
+    let own = R::select(extract_is_hot, estimate.hot_out_c, cold_out_c);
+    fluxes.own_exhaust_c = here(own, fluxes.own_exhaust_c);
+    fluxes.estimated = here(R::one(), zero);
 }
 
 /// What the check of the hot face needs beside the temperatures.
@@ -67,6 +87,8 @@ struct Face<R> {
     vapour_conductance: R,
     hot_air: R,
     cold_air: R,
+    /// Vapour from hot to cold for each kg/kg of difference [kg/s], and in all.
+    per_difference: R,
     vapour: R,
 }
 
@@ -107,6 +129,8 @@ fn passed_until<R: Real>(conductance: R, z: R, warm_difference: R, place: f64) -
 struct Estimate<R> {
     deposit_kg_per_s: R,
     extra_heat_w: R,
+    /// What is left of the vapour that would cross a dry membrane.
+    crossing_share: R,
     ice_share: R,
     plate_cold_c: R,
     hot_out_c: R,
@@ -115,25 +139,30 @@ struct Estimate<R> {
 /// Air that leaves saturated at its own temperature, by Newton steps from the dry answer (monotone: the curve
 /// is convex).
 #[inline(always)]
-fn estimate<R: Real>(s: &HotAndCold<R>, dry: &Dry<R>, dry_out_w: R) -> Estimate<R> {
-    let zero = R::zero();
+fn estimate<R: Real>(s: &HotAndCold<R>, dry: &Dry<R>, face: &Face<R>) -> Estimate<R> {
+    let (zero, one) = (R::zero(), R::one());
+    let dry_out_w = s.hot_w - face.vapour / face.hot_air;
     let dew_c = dew_point_c(dry_out_w, s.pressure_pa);
     let coldest = dry.plate_cold_c;
     let ice_share = (-coldest / (dew_c - coldest).max(R::splat(1e-6))).between(0.0, 1.0);
     let latent = R::splat(2_501_000.0) - coldest * 2326.0 + ice_share * FUSION_0C_J_PER_KG;
-    let kelvin_per_kg = latent / s.hot_cp * 0.5;
+    let kelvin_per_kg = latent / s.hot_cp;
     let mut deposit = zero;
     for _ in 0..3 {
-        let (saturation, slope) =
-            fast_saturation_humidity_ratio_with_slope(dry.hot_out_c + kelvin_per_kg * deposit, s.pressure_pa);
+        let warmed_c = dry.hot_out_c + kelvin_per_kg * deposit * 0.5;
+        let (saturation, slope) = fast_saturation_humidity_ratio_with_slope(warmed_c, s.pressure_pa);
         let miss = dry_out_w - deposit - saturation;
-        deposit = (deposit + miss / (kelvin_per_kg * slope + 1.0)).max(zero);
+        deposit = (deposit + miss / (kelvin_per_kg * slope * 0.5 + 1.0)).max(zero);
     }
-    let hot_out_c = dry.hot_out_c + kelvin_per_kg * deposit;
+    let effectiveness = dry.per_kelvin / s.hot_capacity.min(s.cold_capacity);
+    let vapour_effectiveness = face.per_difference / face.hot_air.min(face.cold_air);
     let deposit_kg_per_s = deposit * s.hot_kg_per_s;
+    let kept_back = deposit_kg_per_s * (one - vapour_effectiveness) * 0.5;
+    let hot_out_c = dry.hot_out_c + kelvin_per_kg * deposit * effectiveness;
     Estimate {
         deposit_kg_per_s,
-        extra_heat_w: deposit_kg_per_s * latent * 0.5,
+        extra_heat_w: deposit_kg_per_s * latent * (one - effectiveness),
+        crossing_share: (one - kept_back / face.vapour.abs().max(R::splat(TOKEN_KG_PER_S))).between(0.0, 1.0),
         ice_share,
         plate_cold_c: (hot_out_c + s.cold_c) * 0.5,
         hot_out_c,
