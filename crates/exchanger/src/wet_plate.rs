@@ -1,15 +1,16 @@
 //! The plate on which water condenses and freezes: a moving boundary between a dry and a wet part.
 //!
-//! In the wet part the saturation curve is replaced by the straight line through its points at 14.6 % and
-//! 85.4 % of the plate's temperature range there (the Chebyshev nodes). With the Lewis number 1 and equal films
-//! the hot stream is then one potential `θ = (t + (L/c_p)(w − a))/(1 + β)`, `β = (L/c_p) s`, which obeys the
+//! In the wet part the saturation curve is replaced by the straight line through its points at 17 % and 83 % of the
+//! plate's temperature range there: between the nodes that keep the largest error smallest (14.6 %; a year's water
+//! is then 1.2 % low) and those without bias (21.1 %; the supply air is then up to 0.28 K off). With the Lewis number
+//! 1 and equal films the hot stream is then one potential `θ = (t + (L/c_p)(w − a))/(1 + β)`, `β = (L/c_p) s`, which obeys the
 //! same counterflow law as a dry stream with capacity `C (1 + β)`; what the humidity ratio is off the line
 //! decays as `e^(−N x)`. The dry and the wet part are joined in closed form, and the share of the plate that is
 //! dry is found by four bracketed secant steps on "the plate is at the dew point at the boundary".
 //!
 //! Left out: conduction along the plate, a film of water that flows on, unequal films. How far it lies from the
-//! cell solution: see `tests/line_against_cell.rs` (supply temperature within 0.15 K, water within 2 % of the
-//! largest rate over the plausible states).
+//! cell solution: see `tests/line_against_cell.rs` (supply temperature within 0.18 K, water within 0.8 % of the
+//! largest rate over 600 plausible states).
 //!
 //! Not here: what the water does afterwards.
 
@@ -108,7 +109,7 @@ fn secant<R: Real>(previous: (R, R), now: (R, R), drop: R) -> R {
 #[inline(always)]
 fn saturation_line<R: Real>(s: &HotAndCold<R>, cold_end_c: R, dew_c: R, ice_share: R) -> SaturationLine<R> {
     let span = (dew_c - cold_end_c).max(R::splat(1e-6));
-    let (low_c, high_c) = (cold_end_c + span * 0.1464466, cold_end_c + span * 0.8535534);
+    let (low_c, high_c) = (cold_end_c + span * 0.17, cold_end_c + span * 0.83);
     let low_w = fast_saturation_humidity_ratio(low_c, s.pressure_pa);
     let high_w = fast_saturation_humidity_ratio(high_c, s.pressure_pa);
     let slope = (high_w - low_w) / (high_c - low_c);
