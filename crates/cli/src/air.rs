@@ -6,10 +6,11 @@ mod amounts;
 mod table;
 
 use psychrometrics::{EnhancementFactor, Given, MoistAir, standard_pressure_pa};
-use study::{Dimension, parse_quantity};
+use study::{Dimension, QuantityError, parse_quantity};
 
 use crate::arguments::{Air, ShowIn};
 use crate::failure::Failure;
+use crate::show;
 use amounts::{ENTHALPY, FRACTION, HUMIDITY_RATIO, PRESSURE, enthalpy_ip};
 
 pub(crate) fn air(options: &Air) -> Result<(), Failure> {
@@ -27,12 +28,7 @@ pub(crate) fn air(options: &Air) -> Result<(), Failure> {
     let pressure_pa = pressure(options)?;
     let state =
         MoistAir::from_pair_enhanced(first, second, pressure_pa, enhancement).map_err(Failure::input)?;
-    if options.json {
-        println!("{}", json(&state)?);
-    } else {
-        print!("{}", text(&state, options.show_in));
-    }
-    Ok(())
+    if options.json { show::result_line(json(&state)?) } else { show::result(&text(&state, options.show_in)) }
 }
 
 fn words(count: usize) -> String {
@@ -45,8 +41,8 @@ fn words(count: usize) -> String {
 
 fn given(options: &Air) -> Result<Vec<Given>, Failure> {
     let mut given = Vec::new();
-    let temperatures: [(&str, &Option<String>, fn(f64) -> Given); 3] = [
-        ("--dry-bulb", &options.dry_bulb, Given::DryBulbC),
+    let temperatures = [
+        ("--dry-bulb", &options.dry_bulb, Given::DryBulbC as fn(f64) -> Given),
         ("--wet-bulb", &options.wet_bulb, Given::WetBulbC),
         ("--dew-point", &options.dew_point, Given::DewPointC),
     ];
@@ -56,7 +52,12 @@ fn given(options: &Air) -> Result<Vec<Given>, Failure> {
         }
     }
     if let Some(text) = &options.relative_humidity {
-        given.push(Given::RelativeHumidity(FRACTION.read("--relative-humidity", text)?));
+        let share = FRACTION.read("--relative-humidity", text)?;
+        if !(0.0..=1.0).contains(&share) {
+            // Said here, in the user's own unit: the science counts from 0 to 1.
+            return Err(Failure::input(format!("--relative-humidity \"{text}\": is outside 0 to 100 %")));
+        }
+        given.push(Given::RelativeHumidity(share));
     }
     if let Some(text) = &options.humidity_ratio {
         given.push(Given::HumidityRatio(HUMIDITY_RATIO.read("--humidity-ratio", text)?));
@@ -81,8 +82,11 @@ fn pressure(options: &Air) -> Result<f64, Failure> {
 fn quantity(option: &str, text: &str, dimension: Dimension) -> Result<f64, Failure> {
     let quantity = parse_quantity(text, dimension).map_err(|cause| {
         let units: Vec<&str> = dimension.units().map(|unit| unit.name).collect();
-        Failure::input(format!("{option} \"{text}\": {cause}"))
-            .hint(format!("units that fit: {}", units.join(", ")))
+        let hint = match cause {
+            QuantityError::Comma { .. } => amounts::decimal_point(text),
+            _ => format!("units that fit: {}", units.join(", ")),
+        };
+        Failure::input(format!("{option} \"{text}\": {cause}")).hint(hint)
     })?;
     Ok(quantity.si())
 }
@@ -92,17 +96,23 @@ fn text(state: &MoistAir, show_in: ShowIn) -> String {
         ShowIn::Si => rows_si(state),
         ShowIn::Ip => rows_ip(state),
     };
-    rows.iter().map(|(label, value, unit)| format!("{label:<22} {value:>12} {unit}\n")).collect()
+    let lines = rows.iter().map(|(label, value, unit)| format!("{label:<22} {value:>12} {unit}"));
+    lines.collect::<Vec<_>>().join("\n") + "\n"
+}
+
+/// The dew point of perfectly dry air.
+fn none() -> (String, &'static str) {
+    ("none".to_owned(), "without any vapour")
 }
 
 type Rows = Vec<(&'static str, String, &'static str)>;
 
 fn rows_si(state: &MoistAir) -> Rows {
-    let dew = state.dew_point_c().map_or_else(|| "none".to_owned(), |t| format!("{t:.3}"));
+    let dew = state.dew_point_c().map_or_else(none, |t| (format!("{t:.3}"), "°C"));
     vec![
         ("Dry bulb", format!("{:.3}", state.dry_bulb_c()), "°C"),
         ("Wet bulb", format!("{:.3}", state.wet_bulb_c()), "°C"),
-        ("Dew point", dew, "°C"),
+        ("Dew point", dew.0, dew.1),
         ("Relative humidity", format!("{:.2}", 100.0 * state.relative_humidity()), "%"),
         ("Humidity ratio", format!("{:.4}", 1e3 * state.humidity_ratio()), "g/kg"),
         ("Enthalpy", format!("{:.3}", 1e-3 * state.enthalpy_j_per_kg()), "kJ/kg"),
@@ -118,11 +128,11 @@ fn rows_ip(state: &MoistAir) -> Rows {
     const FT3_PER_LB_IN_M3_PER_KG: f64 = 16.018_463_37;
     let fahrenheit = |t: f64| format!("{:.3}", 1.8 * t + 32.0);
     let inhg = |p: f64| format!("{:.5}", p / PA_PER_INHG);
-    let dew = state.dew_point_c().map_or_else(|| "none".to_owned(), fahrenheit);
+    let dew = state.dew_point_c().map_or_else(none, |t| (fahrenheit(t), "°F"));
     vec![
         ("Dry bulb", fahrenheit(state.dry_bulb_c()), "°F"),
         ("Wet bulb", fahrenheit(state.wet_bulb_c()), "°F"),
-        ("Dew point", dew, "°F"),
+        ("Dew point", dew.0, dew.1),
         ("Relative humidity", format!("{:.2}", 100.0 * state.relative_humidity()), "%"),
         ("Humidity ratio", format!("{:.3}", 7000.0 * state.humidity_ratio()), "gr/lb"),
         ("Enthalpy", format!("{:.3}", enthalpy_ip(state.enthalpy_j_per_kg())), "Btu/lb, of dry air at 0 °F"),

@@ -4,28 +4,49 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
-/// Runs a house and its ventilation recovery core through every hour of a typical year: how humid it gets indoors,
-/// how much water drains, when the core freezes, and what is recovered.
+/// Runs a house and its ventilation recovery core through every hour of a typical year
+///
+/// How humid it gets indoors, how much water drains, when the core freezes, and what is recovered.
+/// Every quantity is typed with its unit: "45 L/s" or "95 cfm", "20.5 °C" or "69 °F".
 #[derive(Debug, Parser)]
-#[command(name = "dewledger", version, about, max_term_width = 100)]
+#[command(name = "dewledger", version, verbatim_doc_comment)]
 pub(crate) struct Arguments {
     #[command(subcommand)]
     pub(crate) command: Command,
 }
 
 #[derive(Debug, Subcommand)]
+#[allow(clippy::doc_markdown)] // These comments are printed as they stand.
 pub(crate) enum Command {
-    /// Run every unit of a study and its baselines over the year; without STUDY, the built-in demonstration
+    /// Run every unit of a study and its baselines over the year; without STUDY, a demonstration
+    ///
+    /// Data files are always SI with the unit at the end of each column's name (kWh, L, kg, h, %, °C);
+    /// table and charts are SI or IP (gal, lb, °F), as `show_in` in the study says.
+    #[command(verbatim_doc_comment)]
     Run(Run),
     /// Write a starter study with an invented house and climate into a folder
+    ///
+    /// Every quantity in a study is written with its unit, such as "140 m2" or "1500 ft2".
+    #[command(verbatim_doc_comment)]
     New(New),
     /// Read weather files, doubt them, and sum them up
+    ///
+    /// The answer is in °C, g/kg, hPa, m/s, kelvin-days, hours and kWh/m²; as JSON, in the units that
+    /// end each name.
+    #[command(verbatim_doc_comment)]
     Weather(Weather),
     /// The moist-air state from any two properties, at a pressure or an altitude
+    ///
+    /// Every property is typed with its unit: °C, °F, %, g/kg, gr/lb, kJ/kg, Btu/lb, Pa, inHg, m, ft.
+    /// Enthalpy counts from dry air at 0 °C; in Btu/lb from dry air at 0 °F.
+    #[command(verbatim_doc_comment)]
     Air(Box<Air>),
-    /// Explain every column of the result files
+    /// Explain every column of the result files, with its unit
     Columns(Columns),
     /// Print the JSON Schema of the study file
+    ///
+    /// Each quantity in it names the units that fit, such as L/s, m3/h, m3/s and cfm.
+    #[command(verbatim_doc_comment)]
     Schema,
 }
 
@@ -33,8 +54,9 @@ pub(crate) enum Command {
 pub(crate) struct Run {
     /// Study file (TOML); left out, the built-in demonstration is run
     pub(crate) study: Option<PathBuf>,
-    /// Folder for the results [default: dewledger-out/<study>, the next free number when taken]
-    #[arg(long)]
+    /// Folder for the results
+    /// [default: dewledger-out/<study>, or the next free number when it is taken]
+    #[arg(long, verbatim_doc_comment)]
     pub(crate) out: Option<PathBuf>,
     /// Replace an existing folder of results
     #[arg(long)]
@@ -45,7 +67,7 @@ pub(crate) struct Run {
     /// Print the annual results as JSON instead of a table
     #[arg(long)]
     pub(crate) json: bool,
-    /// Print nothing but errors
+    /// Print no notes and no table; with --json, the JSON alone
     #[arg(long)]
     pub(crate) quiet: bool,
 }
@@ -69,9 +91,10 @@ pub(crate) struct New {
 
 #[derive(Debug, Args)]
 pub(crate) struct Weather {
-    /// Weather files: typical years as agencies publish them (TMY3 csv; 35 columns after eight header lines,
-    /// extension .epw), or our own plain CSV; recognised by content
-    #[arg(required = true)]
+    /// Typical years as agencies publish them (TMY3 csv; or 35 columns after
+    /// eight header lines, extension .epw), or our own plain CSV; told apart
+    /// by what is in them, not by name
+    #[arg(required = true, verbatim_doc_comment)]
     pub(crate) files: Vec<PathBuf>,
     /// Print JSON
     #[arg(long)]
@@ -91,31 +114,35 @@ pub(crate) struct Air {
     /// Dry bulb, such as "20 °C" or "68 °F"
     #[arg(long, allow_hyphen_values = true)]
     pub(crate) dry_bulb: Option<String>,
-    /// Thermodynamic wet bulb
+    /// Thermodynamic wet bulb, such as "14 °C" or "57 °F"
     #[arg(long, allow_hyphen_values = true)]
     pub(crate) wet_bulb: Option<String>,
-    /// Dew point; below freezing the frost point
+    /// Dew point, such as "9 °C" or "48 °F"; below freezing the frost point
     #[arg(long, allow_hyphen_values = true)]
     pub(crate) dew_point: Option<String>,
     /// Relative humidity, such as "50 %"; over ice below freezing
-    #[arg(long)]
+    #[arg(long, allow_hyphen_values = true)]
     pub(crate) relative_humidity: Option<String>,
     /// Humidity ratio, such as "7.3 g/kg" or "51 gr/lb"
-    #[arg(long)]
+    #[arg(long, allow_hyphen_values = true)]
     pub(crate) humidity_ratio: Option<String>,
     /// Enthalpy of dry air and its water, such as "38.6 kJ/kg" or "24.2 Btu/lb"
     #[arg(long, allow_hyphen_values = true)]
     pub(crate) enthalpy: Option<String>,
-    /// Pressure, such as "101325 Pa", "84 kPa" or "29.92 inHg" [default: the pressure at --altitude]
-    #[arg(long, conflicts_with = "altitude")]
+    /// Pressure, such as "101325 Pa", "84 kPa" or "29.92 inHg"
+    /// [default: the pressure at --altitude]
+    #[arg(long, verbatim_doc_comment, allow_hyphen_values = true, conflicts_with = "altitude")]
     pub(crate) pressure: Option<String>,
-    /// Altitude, such as "300 m" or "1000 ft"; the standard atmosphere's pressure is used [default: 0 m]
-    #[arg(long, allow_hyphen_values = true)]
+    /// Altitude, such as "300 m" or "1000 ft"; the standard atmosphere's pressure is used
+    /// [default: 0 m]
+    #[arg(long, allow_hyphen_values = true, verbatim_doc_comment)]
     pub(crate) altitude: Option<String>,
-    /// A CSV file (or - for stdin) with two of dry_bulb_c, wet_bulb_c, dew_point_c, relative_humidity_pct,
-    /// humidity_ratio, enthalpy_kj_per_kg, and pressure_pa or altitude_m; all of them are written to stdout
-    #[arg(long, value_name = "FILE", conflicts_with_all = ["dry_bulb", "wet_bulb", "dew_point",
-        "relative_humidity", "humidity_ratio", "enthalpy", "pressure", "altitude"])]
+    /// A CSV file, or - for stdin, with the columns pressure_pa or altitude_m and two of
+    /// dry_bulb_c, wet_bulb_c, dew_point_c, relative_humidity_pct, humidity_ratio (kg/kg) and
+    /// enthalpy_kj_per_kg; every property of each row is written to stdout as CSV, always SI
+    #[arg(long, value_name = "FILE", verbatim_doc_comment, conflicts_with_all = ["dry_bulb", "wet_bulb",
+        "dew_point", "relative_humidity", "humidity_ratio", "enthalpy", "pressure", "altitude", "show_in",
+        "json"])]
     pub(crate) from: Option<PathBuf>,
     /// Units of the answer
     #[arg(long, value_enum, default_value_t = ShowIn::Si)]

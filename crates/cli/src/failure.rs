@@ -43,13 +43,18 @@ impl Failure {
                 failure.hint("check the name; a relative path starts at the current folder")
             }
             std::io::ErrorKind::IsADirectory => failure.hint("give a file, not a folder"),
+            std::io::ErrorKind::NotADirectory => failure.hint("check the path"),
             _ => failure,
         }
     }
 
     /// Something that could not be written.
     pub(crate) fn unwritable(path: &Path, cause: &std::io::Error) -> Self {
-        Self::work(format!("{}: cannot be written: {}", path.display(), plain(cause)))
+        let why = match cause.kind() {
+            std::io::ErrorKind::NotFound => "there is no such file or folder".to_owned(),
+            _ => plain(cause),
+        };
+        Self::work(format!("{}: cannot be written: {why}", path.display()))
     }
 
     /// What would be right.
@@ -72,7 +77,12 @@ fn plain(cause: &std::io::Error) -> String {
         std::io::ErrorKind::NotFound => "there is no such file".to_owned(),
         std::io::ErrorKind::IsADirectory => "it is a folder".to_owned(),
         std::io::ErrorKind::PermissionDenied => "permission is denied".to_owned(),
-        _ => cause.to_string(),
+        std::io::ErrorKind::NotADirectory => "a part of the path is a file, not a folder".to_owned(),
+        std::io::ErrorKind::AlreadyExists => "a file of that name is in the way".to_owned(),
+        _ => {
+            let words = cause.to_string();
+            words.split_once(" (os error").map_or(words.as_str(), |(plain, _)| plain).to_owned()
+        }
     }
 }
 

@@ -2,15 +2,14 @@
 
 use crate::arguments::Columns;
 use crate::failure::Failure;
+use crate::show;
 
 pub(crate) fn columns(options: &Columns) -> Result<(), Failure> {
     let text =
         if options.json { reporting::guide_json().map_err(Failure::work)? } else { reporting::guide_text() };
-    println!("{}", text.trim_end());
-    Ok(())
+    show::result_line(text.trim_end())
 }
 
 pub(crate) fn schema() -> Result<(), Failure> {
-    println!("{}", study::schema().trim_end());
-    Ok(())
+    show::result_line(study::schema().trim_end())
 }

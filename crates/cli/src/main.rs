@@ -9,8 +9,10 @@ mod arguments;
 mod demonstration;
 mod failure;
 mod guides;
+mod ours;
 mod output;
 mod run;
+mod show;
 mod starter;
 mod weather_report;
 
@@ -25,7 +27,7 @@ fn main() -> ExitCode {
     match dispatch(Arguments::parse()) {
         Ok(()) => ExitCode::SUCCESS,
         Err(failure) => {
-            eprintln!("{failure}");
+            show::note(&failure);
             failure.exit_code()
         }
     }

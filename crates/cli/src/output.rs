@@ -1,12 +1,14 @@
 //! A folder of results, written whole or not at all.
 //!
 //! Files go into a temporary folder beside the wanted one, which is renamed at the end. An existing folder is replaced
-//! only with `--force`, and only if it is one of ours: it must hold our manifest.
+//! only with `--force`, and only if it is one of ours and nothing else lies in it.
 
 use std::fs;
+use std::io::{Error, ErrorKind};
 use std::path::{Path, PathBuf};
 
 use crate::failure::Failure;
+use crate::ours;
 
 /// The file that marks a folder as results of this program.
 pub(crate) const MANIFEST: &str = "manifest.json";
@@ -17,7 +19,18 @@ const DEFAULT_PARENT: &str = "dewledger-out";
 #[derive(Debug)]
 pub(crate) struct Destination {
     folder: PathBuf,
-    replace: bool,
+    taken: Taken,
+}
+
+/// What to do when the folder is there already.
+#[derive(Debug, Clone, PartialEq, Eq)]
+enum Taken {
+    /// Leave it alone.
+    Refuse,
+    /// Replace it.
+    Replace,
+    /// Take the next free one of this name.
+    Number(String),
 }
 
 /// A folder being filled.
@@ -32,23 +45,17 @@ impl Destination {
     /// The folder asked for, or the next free one named after the study.
     pub(crate) fn choose(out: Option<&Path>, name: &str, force: bool) -> Result<Self, Failure> {
         let Some(folder) = out else {
-            return Ok(Self {
-                folder: next_free(Path::new(DEFAULT_PARENT), &file_safe(name)),
-                replace: false,
-            });
+            let name = file_safe(name);
+            return Ok(Self { folder: next_free(&name), taken: Taken::Number(name) });
         };
         if folder.exists() && !force {
             return Err(Failure::input(format!("{}: already exists", folder.display()))
                 .hint("choose another folder, or add --force to replace earlier results"));
         }
-        if folder.exists() && !is_ours(folder) {
-            return Err(Failure::input(format!(
-                "{}: is not a folder of results, so it is not replaced",
-                folder.display()
-            ))
-            .hint("choose another folder; --force replaces only what this program wrote"));
+        if folder.exists() {
+            ours::check(folder)?;
         }
-        Ok(Self { folder: folder.to_owned(), replace: force })
+        Ok(Self { folder: folder.to_owned(), taken: if force { Taken::Replace } else { Taken::Refuse } })
     }
 
     /// Begins to fill a temporary folder beside the wanted one.
@@ -56,13 +63,13 @@ impl Destination {
         let parent = self.folder.parent().filter(|parent| !parent.as_os_str().is_empty());
         let parent = parent.unwrap_or(Path::new("."));
         fs::create_dir_all(parent).map_err(|cause| Failure::unwritable(parent, &cause))?;
-        let name = self.folder.file_name().and_then(|name| name.to_str()).unwrap_or("results");
-        let temporary = parent.join(format!(".{name}.{}.tmp", std::process::id()));
+        let temporary = parent.join(format!(".dewledger.{}.tmp", std::process::id()));
+        let unwritable = |cause| Failure::unwritable(&self.folder, &cause);
         // Left by a run that was killed and had the same process number.
         if temporary.exists() {
-            fs::remove_dir_all(&temporary).map_err(|cause| Failure::unwritable(&temporary, &cause))?;
+            fs::remove_dir_all(&temporary).map_err(unwritable)?;
         }
-        fs::create_dir(&temporary).map_err(|cause| Failure::unwritable(&temporary, &cause))?;
+        fs::create_dir(&temporary).map_err(unwritable)?;
         Ok(Filling { destination: self, temporary, files: Vec::new() })
     }
 }
@@ -86,20 +93,31 @@ impl Filling {
 
     /// Puts the folder in its place and answers where that is.
     pub(crate) fn finish(self) -> Result<PathBuf, Failure> {
-        let folder = &self.destination.folder;
-        if self.destination.replace && folder.exists() {
-            let aside = self.temporary.with_extension("old");
-            fs::rename(folder, &aside).map_err(|cause| Failure::unwritable(folder, &cause))?;
-            if let Err(cause) = fs::rename(&self.temporary, folder) {
-                // Better the earlier results than none.
-                let _ = fs::rename(&aside, folder);
-                return Err(Failure::unwritable(folder, &cause));
-            }
-            fs::remove_dir_all(&aside).map_err(|cause| Failure::unwritable(&aside, &cause))?;
-        } else {
-            fs::rename(&self.temporary, folder).map_err(|cause| Failure::unwritable(folder, &cause))?;
+        let mut folder = self.destination.folder.clone();
+        let put = match &self.destination.taken {
+            Taken::Replace if folder.exists() => self.replace(&folder),
+            Taken::Number(name) => loop {
+                match fs::rename(&self.temporary, &folder) {
+                    // Another run, begun at the same time, was ready first.
+                    Err(cause) if is_taken(&cause) => folder = next_free(name),
+                    done => break done,
+                }
+            },
+            Taken::Refuse | Taken::Replace => fs::rename(&self.temporary, &folder),
+        };
+        put.map_err(|cause| Failure::unwritable(&folder, &cause))?;
+        Ok(folder)
+    }
+
+    fn replace(&self, folder: &Path) -> Result<(), Error> {
+        let aside = self.temporary.with_extension("old");
+        fs::rename(folder, &aside)?;
+        if let Err(cause) = fs::rename(&self.temporary, folder) {
+            // Better the earlier results than none.
+            let _ = fs::rename(&aside, folder);
+            return Err(cause);
         }
-        Ok(folder.clone())
+        fs::remove_dir_all(&aside)
     }
 }
 
@@ -110,11 +128,12 @@ impl Drop for Filling {
     }
 }
 
-fn is_ours(folder: &Path) -> bool {
-    folder.join(MANIFEST).is_file()
+fn is_taken(cause: &Error) -> bool {
+    matches!(cause.kind(), ErrorKind::AlreadyExists | ErrorKind::DirectoryNotEmpty | ErrorKind::NotADirectory)
 }
 
-fn next_free(parent: &Path, name: &str) -> PathBuf {
+fn next_free(name: &str) -> PathBuf {
+    let parent = Path::new(DEFAULT_PARENT);
     let first = parent.join(name);
     if !first.exists() {
         return first;
@@ -122,11 +141,16 @@ fn next_free(parent: &Path, name: &str) -> PathBuf {
     (2..u32::MAX).map(|n| parent.join(format!("{name}-{n}"))).find(|path| !path.exists()).unwrap_or(first)
 }
 
-/// A name as a file name: letters, digits, `-`, `_` and `.` stay, the rest becomes `-`; never empty or hidden.
+/// Most bytes of a name that `file_safe` gives: file systems allow 255 with all that is added to it.
+const LONGEST_NAME: usize = 120;
+
+/// A name as a file name: letters, digits, `-`, `_` and `.` stay, the rest becomes `-`; never empty, hidden, very long,
+/// or taken for an option.
 pub(crate) fn file_safe(name: &str) -> String {
     let kept = |c: char| if c.is_alphanumeric() || matches!(c, '_' | '.') { c } else { '-' };
     let safe: String = name.to_lowercase().chars().map(kept).collect();
     let safe = safe.split('-').filter(|part| !part.is_empty()).collect::<Vec<_>>().join("-");
-    let safe = safe.trim_matches('.');
+    let safe = &safe[..safe.floor_char_boundary(LONGEST_NAME)];
+    let safe = safe.trim_matches(['.', '-']);
     if safe.is_empty() { "study".to_owned() } else { safe.to_owned() }
 }

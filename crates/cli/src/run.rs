@@ -20,6 +20,7 @@ use crate::arguments::{Hourly, Run};
 use crate::demonstration;
 use crate::failure::Failure;
 use crate::output::{Destination, Filling, MANIFEST, file_safe};
+use crate::show;
 use crate::weather_report::weather_failure;
 
 /// Frost that a core holds before its passages close, for each L/s of its flow [kg]: assumed, of the order of what
@@ -53,15 +54,13 @@ pub(crate) fn run(options: &Run) -> Result<(), Failure> {
     let years = house_years(&prepared.built)?;
     let summary = summarise(&prepared, &years)?;
     let folder = write_all(options, &prepared, &years, &summary, destination)?;
-    if options.quiet {
-        return Ok(());
-    }
     if options.json {
-        println!("{}", annual_json(&summary)?);
+        show::result_line(annual_json(&summary)?)
+    } else if options.quiet {
+        Ok(())
     } else {
-        tell_results(&prepared, &summary, &folder);
+        show::result(&results_text(&prepared, &summary, &folder))
     }
-    Ok(())
 }
 
 fn prepare(path: Option<&Path>) -> Result<Prepared, Failure> {
@@ -99,12 +98,8 @@ fn read_weather(study_path: Option<&Path>, folder: &Path, study: &Study) -> Resu
     }
     let path = folder.join(&study.site.weather);
     let bytes = fs::read(&path).map_err(|cause| {
-        let failure = Failure::unreadable(&path, &cause);
-        if cause.kind() == std::io::ErrorKind::NotFound {
-            failure.hint("`site.weather` is looked for beside the study file, unless it is an absolute path")
-        } else {
-            failure
-        }
+        Failure::unreadable(&path, &cause)
+            .hint("`site.weather` names a file beside the study file, unless it is an absolute path")
     })?;
     Ok(Source { role: "weather", name: path.display().to_string(), bytes })
 }
@@ -213,7 +208,7 @@ fn manifest(prepared: &Prepared, summary: &RunSummary, files: Vec<String>) -> Ma
     let hash = |source: &Source| InputFile {
         role: source.role.to_owned(),
         name: source.name.clone(),
-        sha256: Sha256::digest(&source.bytes).iter().map(|byte| format!("{byte:02x}")).collect(),
+        sha256: format!("{:x}", Sha256::digest(&source.bytes)),
     };
     let defaults = prepared.study.defaults_used.iter().map(|used| DefaultUsed {
         path: used.path.clone(),
@@ -247,38 +242,51 @@ fn show_in(study: &Study) -> ShowIn {
 
 fn tell_findings(prepared: &Prepared) {
     for finding in prepared.findings.iter() {
-        eprintln!("{}: {finding}", prepared.study.site.weather);
+        show::note(format!("{}: {finding}", prepared.study.site.weather));
     }
     let count = prepared.study.defaults_used.len();
     if count > 0 {
-        eprintln!("{count} values were left to defaults; {MANIFEST} lists them with their reasons.");
+        show::note(format!(
+            "{count} values were left to defaults; {MANIFEST} lists them with their reasons."
+        ));
     }
 }
 
-fn tell_results(prepared: &Prepared, summary: &RunSummary, folder: &Path) {
+fn results_text(prepared: &Prepared, summary: &RunSummary, folder: &Path) -> String {
     let show_in = show_in(&prepared.study);
-    println!("\n{}\n", prepared.study.title);
-    println!("{}\n", reporting::terminal_table(summary, show_in));
-    for note in reporting::notes(summary, show_in) {
-        println!("{}", wrapped(&note, 96));
-    }
-    println!("\nResults: {}", folder.display());
+    let mut lines =
+        vec![format!("\n{}\n", prepared.study.title), reporting::terminal_table(summary, show_in) + "\n"];
+    lines.extend(reporting::notes(summary, show_in).iter().map(|note| wrapped(note, 96)));
+    lines.push(format!("\nResults: {}\n", folder.display()));
+    lines.join("\n")
 }
 
 /// Breaks a sentence into lines of at most `width` characters, the later ones indented.
 fn wrapped(text: &str, width: usize) -> String {
     let mut lines = vec![String::from("-")];
-    for word in text.split_whitespace() {
+    for word in words(text) {
         let fits = lines.last().is_some_and(|line| line.chars().count() + 1 + word.chars().count() <= width);
         match lines.last_mut() {
             Some(line) if fits => {
                 line.push(' ');
-                line.push_str(word);
+                line.push_str(&word);
             }
             _ => lines.push(format!("  {word}")),
         }
     }
     lines.join("\n")
+}
+
+/// The words of a sentence; a number keeps the word after it, which is mostly its unit.
+fn words(text: &str) -> Vec<String> {
+    let mut words: Vec<String> = Vec::new();
+    for word in text.split_whitespace() {
+        match words.last_mut().filter(|last| last.parse::<f64>().is_ok()) {
+            Some(number) => *number = format!("{number} {word}"),
+            None => words.push(word.to_owned()),
+        }
+    }
+    words
 }
 
 fn annual_json(summary: &RunSummary) -> Result<String, Failure> {

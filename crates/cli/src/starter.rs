@@ -5,6 +5,7 @@ use std::fs;
 use crate::arguments::New;
 use crate::demonstration::{WEATHER, WEATHER_NAME};
 use crate::failure::Failure;
+use crate::show;
 
 const STUDY_NAME: &str = "bungalow.toml";
 
@@ -26,7 +27,9 @@ pub(crate) fn write(options: &New) -> Result<(), Failure> {
         fs::rename(&temporary, &path).map_err(|cause| Failure::unwritable(&path, &cause))?;
     }
     let study = folder.join(STUDY_NAME);
-    println!("Wrote {} and {}: an invented house in an invented climate.", study.display(), WEATHER_NAME);
-    println!("Change what you know, then: dewledger run {}", study.display());
-    Ok(())
+    let study = study.display();
+    show::result_line(format!(
+        "Wrote {study} and {WEATHER_NAME}: an invented house in an invented climate.\n\
+         Change what you know, then: dewledger run {study}"
+    ))
 }

@@ -8,6 +8,7 @@ use weather::{Findings, Overrides, Summary, WeatherError, WeatherYear};
 
 use crate::arguments::Weather;
 use crate::failure::Failure;
+use crate::show;
 
 pub(crate) fn report(options: &Weather) -> Result<(), Failure> {
     let mut reports = Vec::new();
@@ -17,16 +18,11 @@ pub(crate) fn report(options: &Weather) -> Result<(), Failure> {
     if options.json {
         let json: Vec<WeatherJson> =
             reports.iter().map(|(name, year, findings)| json(name, year, findings)).collect();
-        println!("{}", serde_json::to_string_pretty(&json).map_err(Failure::work)?);
-        return Ok(());
+        return show::result_line(serde_json::to_string_pretty(&json).map_err(Failure::work)?);
     }
-    for (index, (name, year, findings)) in reports.iter().enumerate() {
-        if index > 0 {
-            println!();
-        }
-        print!("{}", text(name, year, findings));
-    }
-    Ok(())
+    let texts: Vec<String> =
+        reports.iter().map(|(name, year, findings)| text(name, year, findings)).collect();
+    show::result(&texts.join("\n"))
 }
 
 fn read(path: &Path) -> Result<(String, WeatherYear, Findings), Failure> {
@@ -76,8 +72,8 @@ fn text(name: &str, year: &WeatherYear, findings: &Findings) -> String {
 fn statistics(s: &Summary) -> Vec<(&'static str, String)> {
     vec![
         ("Mean dry bulb [°C]", format!("{:.2}", s.mean_dry_bulb_c)),
-        ("Lowest dry bulb [°C]", format!("{:.1}", s.min_dry_bulb_c)),
-        ("Highest dry bulb [°C]", format!("{:.1}", s.max_dry_bulb_c)),
+        ("Lowest dry bulb [°C]", format!("{:.2}", s.min_dry_bulb_c)),
+        ("Highest dry bulb [°C]", format!("{:.2}", s.max_dry_bulb_c)),
         ("Mean dew point [°C]", format!("{:.2}", s.mean_dew_point_c)),
         ("Mean humidity ratio [g/kg]", format!("{:.3}", 1e3 * s.mean_humidity_ratio)),
         ("Mean pressure [hPa]", format!("{:.1}", 1e-2 * s.mean_pressure_pa)),

@@ -253,3 +253,7 @@ fn stage<R: Real>(s: &System<R>, y: &Water<R>, h: R) -> Water<R> {
     let wet_w = (wet_right * rest_diagonal + wet_off * rest_right) / determinant;
     Water { rest_w, wet_w, surface_rh: surface_known + surface_slope * rest_w }
 }
+
+#[cfg(test)]
+#[path = "moisture_tests.rs"]
+mod moisture_tests;

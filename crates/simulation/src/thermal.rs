@@ -111,3 +111,7 @@ fn air_for_watt<R: Real>(h: &HouseNumbers<R>, r: &Response<R>) -> R {
     let surface = (h.mass_to_surface_w_per_k * mass + r.air_share) / r.to_surface;
     (h.surface_to_air_w_per_k * surface + 1.0) / r.to_air
 }
+
+#[cfg(test)]
+#[path = "thermal_tests.rs"]
+pub(crate) mod thermal_tests;

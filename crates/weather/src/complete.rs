@@ -26,6 +26,9 @@ pub(crate) fn complete(
     let place = place::resolve(&table.place, &overrides.place)?;
     let mut findings = Findings::default();
     table.findings.drain(..).for_each(|finding| findings.push(finding));
+    for finding in place::conflicts(&table.place, &overrides.place) {
+        findings.push(finding);
+    }
     let slots = Slots::of(&table.rows)?;
     slots.report_missing(&mut findings)?;
     report_fillers(&table, &mut findings);

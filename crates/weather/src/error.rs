@@ -2,6 +2,7 @@
 //! not here: what could be read with a doubt ([`crate::findings`]). Read next: [`crate::read()`].
 
 use crate::calendar::Stamp;
+use crate::findings::counted;
 use crate::quantity::Quantity;
 use thiserror::Error;
 
@@ -40,7 +41,7 @@ pub enum WeatherError {
     #[error("the weather file has headings but no hours")]
     NoRows,
     /// A row with too few columns, or with too many that are not empty.
-    #[error("line {line}: the row has {found} columns, {expected} are expected")]
+    #[error("line {line}: the row has {}, {expected} are expected", counted(*found, "column"))]
     RowWidth {
         /// Line.
         line: usize,
@@ -163,7 +164,8 @@ impl WeatherError {
             Self::Utf16 => "save it again as UTF-8 or plain text",
             Self::NotRecognised { .. } => {
                 "accepted are a TMY3 table (.csv), a file with the extension .epw, and the plain table whose columns \
-                 begin with month,day,hour_ending; files are told apart by what is in them, not by name"
+                 begin with month,day,hour_ending, each with commas between its columns; files are told apart by what is \
+                 in them, not by name"
             }
             Self::Header { .. } | Self::MissingColumn { .. } => {
                 "compare the headings with an untouched file of that kind"
@@ -182,7 +184,7 @@ impl WeatherError {
                 "the columns may be exchanged, or the humidity is not what its heading says"
             }
             Self::PlaceMissing { .. } | Self::PlaceOutOfRange { .. } => {
-                "give it in the study: name, latitude, longitude, elevation, time zone"
+                "give `latitude`, `longitude`, `elevation` and `time_zone` under [site] of the study"
             }
         }
     }

@@ -50,6 +50,8 @@ pub enum FindingKind {
     ByteOrderMark,
     /// Text that is not UTF-8, read as Latin-1.
     NotUtf8,
+    /// The file says it is elsewhere than the user does.
+    PlaceConflict,
     /// The year is invented.
     Synthetic,
 }

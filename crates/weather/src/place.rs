@@ -1,7 +1,13 @@
 //! The station's place: the file's own words, the user's over them, and their ranges. Read next: [`crate::year`].
 
 use crate::error::WeatherError;
+use crate::findings::{Finding, FindingKind, Severity};
 use crate::year::{Place, PlaceOverride};
+
+/// Coordinates this near are one place, rounded differently \[°\].
+const ROUNDING_DEG: f64 = 0.1;
+/// Elevations this near are one place, rounded differently \[m\].
+const ROUNDING_M: f64 = 10.0;
 
 /// Joins the file's place with the user's.
 pub(crate) fn resolve(file: &PlaceOverride, user: &PlaceOverride) -> Result<Place, WeatherError> {
@@ -19,6 +25,24 @@ pub(crate) fn resolve(file: &PlaceOverride, user: &PlaceOverride) -> Result<Plac
         elevation_m: check_range("elevation [m]", elevation, -450.0, 6000.0)?,
         time_zone_h: check_range("time zone [h]", time_zone, -12.0, 14.0)?,
     })
+}
+
+/// One finding for each part of the place that the user gave clearly otherwise than the file; the user's is taken.
+pub(crate) fn conflicts(file: &PlaceOverride, user: &PlaceOverride) -> Vec<Finding> {
+    let parts = [
+        ("latitude", file.latitude_deg, user.latitude_deg, ROUNDING_DEG, "°"),
+        ("longitude", file.longitude_deg, user.longitude_deg, ROUNDING_DEG, "°"),
+        ("elevation", file.elevation_m, user.elevation_m, ROUNDING_M, " m"),
+        ("time zone", file.time_zone_h, user.time_zone_h, 0.0, " h"),
+    ];
+    let conflict = |(what, file, user, rounding, unit): (&str, Option<f64>, Option<f64>, f64, &str)| {
+        let (file, user) = (file?, user?);
+        let sentence =
+            format!("The file says {what} {file}{unit}, the study {user}{unit}: the study's was taken.");
+        let finding = Finding::whole_file(FindingKind::PlaceConflict, Severity::Warning, sentence);
+        ((file - user).abs() > rounding).then_some(finding)
+    };
+    parts.into_iter().filter_map(conflict).collect()
 }
 
 /// The value, if it lies in its range.

@@ -44,7 +44,7 @@ pub(crate) const PRESSURE: Amount = Amount {
         ("mbar", 0.0, 100.0),
         ("bar", 0.0, 1e5),
         ("inHg", 0.0, 3386.389),
-        ("psi", 0.0, 6894.757_293_168),
+        ("psi", 0.0, 6_894.757_293_168),
     ],
 };
 
@@ -63,7 +63,11 @@ impl Amount {
         let (number, unit) = trimmed.split_at(at);
         let names: Vec<&str> = self.units.iter().map(|unit| unit.0).collect();
         let fits = format!("units that fit: {}", names.join(", "));
-        let Ok(number) = number.parse::<f64>() else {
+        if !number.is_empty() && unit.starts_with(',') {
+            let message = format!("{option} \"{text}\": a number with a comma is not read");
+            return Err(Failure::input(message).hint(decimal_point(&trimmed)));
+        }
+        let Some(number) = number.parse::<f64>().ok().filter(|number| number.is_finite()) else {
             let message = format!("{option} \"{text}\": {} is needed, a number with its unit", self.what);
             return Err(Failure::input(message).hint(fits));
         };
@@ -79,6 +83,11 @@ impl Amount {
         };
         Ok((number + shift) * factor)
     }
+}
+
+/// What to write instead of a decimal comma.
+pub(crate) fn decimal_point(text: &str) -> String {
+    format!("write a decimal point: \"{}\"", text.replace(',', "."))
 }
 
 fn exponent_end(text: &str, at: usize) -> usize {

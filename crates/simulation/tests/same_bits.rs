@@ -1,0 +1,165 @@
+//! One house alone, or in a row of any width, with any instruction set: every bit of every hour's ledger is the same.
+//!
+//! Two hundred houses of each kind of core, with every number of house and unit drawn anew from a deterministic
+//! sequence; every tenth without flow, every seventh without storage, every eleventh without glass.
+// The lints' exception for tests covers functions marked as tests, not the helpers that they call.
+#![allow(clippy::unwrap_used)]
+
+mod common;
+
+use std::collections::BTreeSet;
+
+use common::{FILES, drivers_at, file};
+use exchanger::CoreKind;
+use lanes::{InstructionSet, WIDTHS, Width, available, width_on};
+use simulation::{
+    Drivers, House, HouseNumbers, MAX_FACINGS, RunError, RunOptions, Steps, Unit, Variant, hash_pairs,
+    totals_of_pairs,
+};
+
+const VARIANTS: usize = 200;
+
+/// Marsaglia's xorshift64, as fractions.
+struct Draw(u64);
+
+impl Draw {
+    fn between(&mut self, low: f64, high: f64) -> f64 {
+        self.0 ^= self.0 << 13;
+        self.0 ^= self.0 >> 7;
+        self.0 ^= self.0 << 17;
+        low + (high - low) * ((self.0 >> 11) as f64 / (1_u64 << 53) as f64)
+    }
+}
+
+fn house(draw: &mut Draw, k: usize) -> House {
+    let mut some = |low, high| draw.between(low, high);
+    let stores = !k.is_multiple_of(7);
+    let numbers = HouseNumbers {
+        floor_area_m2: some(40.0, 400.0),
+        outdoor_to_mass_w_per_k: some(10.0, 300.0),
+        mass_to_surface_w_per_k: some(1000.0, 6000.0),
+        surface_to_air_w_per_k: some(600.0, 6000.0),
+        windows_w_per_k: some(0.0, 90.0),
+        gain_share_mass: some(0.4, 0.8),
+        gain_share_lost: some(0.0, 0.02),
+        mass_j_per_k: some(8e6, 80e6),
+        heating_set_point_c: some(17.0, 22.0),
+        heating_capacity_w: some(500.0, 20e3),
+        heating_efficiency: some(0.6, 3.5),
+        cooling_set_point_c: some(23.0, 28.0),
+        cooling_capacity_w: some(0.0, 8e3),
+        cooling_cop: some(2.0, 5.0),
+        apparatus_dew_point_c: some(7.0, 14.0),
+        people: some(0.0, 6.0),
+        person_heat_w: some(60.0, 100.0),
+        person_water_kg_per_s: some(0.03, 0.08) / 3600.0,
+        other_gains_w: some(0.0, 600.0),
+        showers_kg_per_day: some(0.0, 4.0),
+        cooking_kg_per_day: some(0.0, 4.0),
+        laundry_kg_per_day: some(0.0, 3.0),
+        plants_kg_per_day: some(0.0, 2.0),
+        rest_air_kg: some(80.0, 900.0),
+        wet_air_kg: some(10.0, 150.0),
+        wet_share: some(0.05, 0.3),
+        door_kg_per_s: some(0.0, 0.2),
+        leakage_kg_per_s: some(0.0, 0.05),
+        surface_kg_per_s_pa: if stores { some(1e-7, 5e-6) } else { 0.0 },
+        surface_capacity_kg: if stores { some(5.0, 80.0) } else { 1.0 },
+    };
+    let mut apertures_m2 = [0.0; MAX_FACINGS];
+    if !k.is_multiple_of(11) {
+        apertures_m2[..3].fill_with(|| some(0.0, 6.0));
+    }
+    House { numbers, apertures_m2 }
+}
+
+fn unit(draw: &mut Draw, k: usize) -> Unit {
+    if k.is_multiple_of(10) {
+        return Unit::none();
+    }
+    let mut some = |low, high| draw.between(low, high);
+    let flow = some(0.01, 0.09);
+    let ntu = some(0.5, 7.0);
+    Unit {
+        supply_kg_per_s: flow,
+        extract_kg_per_s: flow * some(0.9, 1.1),
+        ua_w_per_k: ntu * flow * 1006.0,
+        vapour_kg_per_s: flow * ntu * some(0.1, 0.8),
+        fan_w: some(10.0, 120.0),
+        fan_heat_before_w: some(0.0, 30.0),
+        fan_heat_after_w: some(0.0, 30.0),
+        extract_wet_share: some(0.0, 1.0),
+        supply_wet_share: some(0.0, 1.0),
+    }
+}
+
+fn variants(core: CoreKind) -> Vec<Variant> {
+    let mut draw = Draw(0x9E37_79B9_7F4A_7C15);
+    let one = |k| Variant { house: house(&mut draw, k), unit: unit(&mut draw, k), core };
+    (0..VARIANTS).map(one).collect()
+}
+
+/// What is really compiled apart: one lane needs no instruction set, and narrow machines cut wide rows.
+fn ways() -> Vec<(InstructionSet, Width)> {
+    let mut seen = BTreeSet::new();
+    let all = available().into_iter().flat_map(|set| WIDTHS.map(|width| (set, width)));
+    all.filter(|&(set, width)| {
+        let real = width_on(set, width);
+        let shared = real == Width::One;
+        seen.insert((if shared { String::new() } else { format!("{set:?}") }, real))
+    })
+    .collect()
+}
+
+fn weather() -> Drivers {
+    // Frost in winter, water on both sides of the core over the year.
+    drivers_at(&file(FILES[2]), Steps::Four)
+}
+
+fn assert_same_ledgers(core: CoreKind) {
+    let (drivers, variants) = (weather(), variants(core));
+    let ways = ways();
+    let expected = hash_pairs(ways[0], &variants, &drivers, RunOptions::default()).unwrap();
+    for &way in &ways[1..] {
+        let hashes = hash_pairs(way, &variants, &drivers, RunOptions::default()).unwrap();
+        assert_eq!(hashes.len(), VARIANTS);
+        let differs = hashes.iter().zip(&expected).position(|(one, other)| one != other);
+        assert_eq!(differs, None, "{core:?} {way:?}: this variant");
+    }
+    let different: BTreeSet<_> = expected.into_iter().collect();
+    assert_eq!(different.len(), VARIANTS, "houses that differ have ledgers that differ");
+}
+
+#[test]
+fn the_ledger_of_every_house_with_a_plate_has_the_same_bits_in_every_row() {
+    assert_same_ledgers(CoreKind::SensiblePlate);
+}
+
+#[test]
+fn the_ledger_of_every_house_with_a_membrane_has_the_same_bits_in_every_row() {
+    assert_same_ledgers(CoreKind::EnthalpyPlate);
+}
+
+#[test]
+fn a_years_totals_have_the_same_bits_in_rows_of_every_width() {
+    let drivers = weather();
+    for core in [CoreKind::SensiblePlate, CoreKind::EnthalpyPlate] {
+        // 24: a row and a half of sixteen.
+        let variants = &variants(core)[..24];
+        // Text that reads back as the same bits, and tells −0 from 0.
+        let totals = WIDTHS.map(|width| {
+            format!("{:?}", totals_of_pairs(width, variants, &drivers, RunOptions::default()).unwrap())
+        });
+        for (width, found) in WIDTHS.iter().zip(&totals) {
+            assert_eq!(found, &totals[0], "{core:?} {width:?}");
+        }
+    }
+}
+
+#[test]
+fn a_batch_of_two_kinds_is_refused() {
+    let mut variants = variants(CoreKind::SensiblePlate)[..2].to_vec();
+    variants[1].core = CoreKind::EnthalpyPlate;
+    let found = totals_of_pairs(Width::One, &variants, &weather(), RunOptions::default());
+    assert_eq!(found, Err(RunError::MixedCores));
+}
