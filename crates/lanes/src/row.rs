@@ -199,27 +199,49 @@ impl<F: Four, const M: usize> Real for Row<F, M> {
     }
     #[inline(always)]
     fn abs(self) -> Self {
-        self.map(F::magnitude)
+        self.map(
+            #[inline(always)]
+            |a| F::magnitude(a),
+        )
     }
     #[inline(always)]
     fn sqrt(self) -> Self {
-        self.map(F::root)
+        self.map(
+            #[inline(always)]
+            |a| F::root(a),
+        )
     }
     #[inline(always)]
     fn min(self, other: Self) -> Self {
-        self.zip(other, F::smaller)
+        self.zip(
+            other,
+            #[inline(always)]
+            |a, b| F::smaller(a, b),
+        )
     }
     #[inline(always)]
     fn max(self, other: Self) -> Self {
-        self.zip(other, F::larger)
+        self.zip(
+            other,
+            #[inline(always)]
+            |a, b| F::larger(a, b),
+        )
     }
     #[inline(always)]
     fn lt(self, other: Self) -> RowMask<F, M> {
-        self.compare(other, F::less)
+        self.compare(
+            other,
+            #[inline(always)]
+            |a, b| F::less(a, b),
+        )
     }
     #[inline(always)]
     fn le(self, other: Self) -> RowMask<F, M> {
-        self.compare(other, F::less_or_equal)
+        self.compare(
+            other,
+            #[inline(always)]
+            |a, b| F::less_or_equal(a, b),
+        )
     }
     #[inline(always)]
     fn select(mask: RowMask<F, M>, yes: Self, no: Self) -> Self {
@@ -237,10 +259,16 @@ impl<F: Four, const M: usize> Real for Row<F, M> {
     }
     #[inline(always)]
     fn exp(self) -> Self {
-        self.map(elementary::exp)
+        self.map(
+            #[inline(always)]
+            |a| elementary::exp(a),
+        )
     }
     #[inline(always)]
     fn ln(self) -> Self {
-        self.map(elementary::ln)
+        self.map(
+            #[inline(always)]
+            |a| elementary::ln(a),
+        )
     }
 }

@@ -144,10 +144,18 @@ fn implicit_euler<R: Real>(
     let shed = |over: R::Mask, air_kg: R| R::select(over, air_kg * (SHEDDING / drive.seconds), zero);
     let shedding =
         Sinks { rest: shed(rest_over, house.rest_air_kg), wet: shed(wet_over, house.wet_air_kg), ..sinks };
+    let both = solve(&shedding);
+    // A zone can be pulled below saturation by its neighbour: then only the neighbour sheds.
+    let shedding = Sinks {
+        rest: R::select(both.rest_w.lt(limit), zero, shedding.rest),
+        wet: R::select(both.wet_w.lt(limit), zero, shedding.wet),
+        ..shedding
+    };
     let wet = solve(&shedding);
-    // A zone can be pulled below saturation by its neighbour; then what is too much is taken out at the end instead.
-    let gives_back = (rest_over & wet.rest_w.lt(limit)) | (wet_over & wet.wet_w.lt(limit));
-    let use_wet = (rest_over | wet_over) & !gives_back;
+    let gives_back =
+        (shedding.rest.gt(zero) & wet.rest_w.lt(limit)) | (shedding.wet.gt(zero) & wet.wet_w.lt(limit));
+    let sheds = shedding.rest.gt(zero) | shedding.wet.gt(zero);
+    let use_wet = sheds & !gives_back;
     let condensed = shedding.rest * (wet.rest_w - limit) + shedding.wet * (wet.wet_w - limit);
     let end = pick(use_wet, &wet, &dry);
     MoistureStep {
