@@ -1,4 +1,6 @@
 //! What can be typed. Not here: what it does.
+// These comments are printed as help.
+#![allow(rustdoc::invalid_html_tags)]
 
 use std::path::PathBuf;
 

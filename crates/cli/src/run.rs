@@ -23,7 +23,7 @@ use crate::output::{Destination, Filling, MANIFEST, file_safe};
 use crate::show;
 use crate::weather_report::weather_failure;
 
-/// Frost that a core holds before its passages close, for each L/s of its flow [kg]: assumed, of the order of what
+/// Frost that a core holds before its passages close, for each L/s of its flow \[kg\]: assumed, of the order of what
 /// closes 2 mm passages.
 const FROST_CAPACITY_KG_PER_L_PER_S: f64 = 0.03;
 

@@ -29,7 +29,7 @@ pub struct CellCase {
     pub cold_kg_per_s: f64,
     /// Conductance of both films in series [W/K].
     pub ua_w_per_k: f64,
-    /// Barometric pressure [Pa].
+    /// Barometric pressure \[Pa\].
     pub pressure_pa: f64,
 }
 
@@ -42,13 +42,13 @@ pub struct CellAnswer {
     pub hot_out_c: f64,
     /// Hotter stream leaving [kg/kg dry air].
     pub hot_out_humidity_ratio: f64,
-    /// Heat from the hotter to the colder stream [W].
+    /// Heat from the hotter to the colder stream \[W\].
     pub heat_w: f64,
     /// Liquid formed [kg/s].
     pub liquid_kg_per_s: f64,
     /// Ice formed [kg/s].
     pub ice_kg_per_s: f64,
-    /// Enthalpy of that water, at the plate temperatures where it formed [W].
+    /// Enthalpy of that water, at the plate temperatures where it formed \[W\].
     pub water_enthalpy_w: f64,
     /// Plate where the hotter stream leaves [°C].
     pub plate_cold_c: f64,

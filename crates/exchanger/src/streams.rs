@@ -45,14 +45,14 @@ pub struct Inlets<R> {
     pub supply_kg_per_s: R,
     /// Extract side flow [kg dry air/s], 0 or more.
     pub extract_kg_per_s: R,
-    /// Barometric pressure [Pa].
+    /// Barometric pressure \[Pa\].
     pub pressure_pa: R,
 }
 
 /// What passes in a core.
 #[derive(Debug, Clone, Copy)]
 pub struct Fluxes<R> {
-    /// Heat through the plate into the supply side, condensation heat included [W].
+    /// Heat through the plate into the supply side, condensation heat included \[W\].
     pub heat_w: R,
     /// Vapour through the membrane into the supply side [kg/s].
     pub vapour_kg_per_s: R,
@@ -154,7 +154,7 @@ fn supply_outlet<R: Real>(inlets: &Inlets<R>, fluxes: &Fluxes<R>) -> (R, R) {
     (supply_c, kept + fluxes.vapour_kg_per_s)
 }
 
-/// Temperature [°C] and humidity ratio of a flow that carries this much water [kg/s] and enthalpy [W];
+/// Temperature [°C] and humidity ratio of a flow that carries this much water [kg/s] and enthalpy \[W\];
 /// the fallback state where nothing flows.
 #[inline(always)]
 fn state<R: Real>(dry_air: R, water: R, enthalpy: R, idle_c: R, idle_w: R) -> (R, R) {

@@ -24,7 +24,7 @@ use crate::dry::{Dry, mean_drive};
 use crate::streams::HotAndCold;
 
 const SECANT_STEPS: usize = 4;
-/// Saturation pressure at 0 °C [Pa], where ice begins: 611.2, from the same curve.
+/// Saturation pressure at 0 °C \[Pa\], where ice begins: 611.2, from the same curve.
 const SATURATION_0C_PA: f64 = 611.2;
 
 /// What the wet plate passes and leaves.
@@ -44,7 +44,7 @@ pub(crate) struct Wet<R> {
 struct SaturationLine<R> {
     at_zero: R,
     slope: R,
-    /// Latent heat over the hot stream's heat capacity [K].
+    /// Latent heat over the hot stream's heat capacity \[K\].
     latent_k: R,
     /// `latent_k × slope`.
     beta: R,

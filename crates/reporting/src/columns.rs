@@ -10,18 +10,18 @@ use crate::measure::{Book, Measure};
 
 /// Density to which delivered air is referred [kg dry air per m³]: that of rated airflows.
 pub const RATED_AIR_KG_PER_M3: f64 = 1.204;
-/// Ice formed in an hour from which the hour counts as one with frost [kg].
+/// Ice formed in an hour from which the hour counts as one with frost \[kg\].
 pub const FROST_HOUR_KG: f64 = 0.001;
 /// Relative humidity must pass a limit by this much to be counted, else a humidifier that holds the limit
-/// exactly would be counted or not by the last bit [fraction].
+/// exactly would be counted or not by the last bit \[fraction\].
 pub const LIMIT_MARGIN: f64 = 1e-6;
 
 const LOW_HUMIDITY: f64 = 0.30;
 const HIGH_HUMIDITY: f64 = 0.60;
 const WATTS_PER_KILOWATT: f64 = 1000.0;
-/// Least inflow with which a heat residual is compared [J].
+/// Least inflow with which a heat residual is compared \[J\].
 const HEAT_FLOOR_J: f64 = 1.0;
-/// Least inflow with which a water residual is compared [kg].
+/// Least inflow with which a water residual is compared \[kg\].
 const WATER_FLOOR_KG: f64 = 1e-6;
 
 /// How a figure is printed.
@@ -193,7 +193,7 @@ const CORE_WATER: Book = Book {
     floor: WATER_FLOOR_KG,
 };
 
-/// Energy of an hour [kWh] from its mean power.
+/// Energy of an hour \[kWh\] from its mean power.
 macro_rules! energy_of_hour {
     ($($name:ident: $column:ident;)+) => {
         $(fn $name(hourly: &Hourly, hour: usize) -> f64 {

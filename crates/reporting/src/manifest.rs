@@ -16,7 +16,7 @@ pub struct Manifest {
     pub engine_version: String,
     /// When the run was made, RFC 3339.
     pub created: String,
-    /// Length of the moisture step [s].
+    /// Length of the moisture step \[s\].
     pub time_step_s: u32,
     /// Days that were run before hour 0.
     pub lead_in_days: u32,

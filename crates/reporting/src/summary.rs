@@ -20,7 +20,7 @@ pub const MONTHLY_KEYS: [&str; 3] = ["unit", "case", "month"];
 pub struct SummaryBasis {
     /// Where the site is.
     pub hemisphere: Hemisphere,
-    /// Ice that the core's passages can hold [kg], by unit; a unit may be missing.
+    /// Ice that the core's passages can hold \[kg\], by unit; a unit may be missing.
     pub frost_capacity_kg: Vec<(String, f64)>,
 }
 

@@ -67,7 +67,7 @@ pub struct HourDriver {
     pub outdoor_c: f64,
     /// Outdoor humidity ratio [kg/kg dry air].
     pub outdoor_humidity_ratio: f64,
-    /// Barometric pressure [Pa].
+    /// Barometric pressure \[Pa\].
     pub pressure_pa: f64,
     /// Irradiance on each facing [W/m²]; 0 past the last facing.
     pub irradiance_w_per_m2: [f64; MAX_FACINGS],

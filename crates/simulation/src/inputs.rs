@@ -28,7 +28,7 @@ macro_rules! numbers {
 numbers! {
     /// A house as numbers.
     HouseNumbers {
-        /// Floor area [m²].
+        /// Floor area \[m²\].
         floor_area_m2,
         /// Conductance from outdoors to the mass node [W/K] (`H_em`).
         outdoor_to_mass_w_per_k,
@@ -46,13 +46,13 @@ numbers! {
         mass_j_per_k,
         /// Heating set-point of the air [°C].
         heating_set_point_c,
-        /// Heating capacity [W].
+        /// Heating capacity \[W\].
         heating_capacity_w,
         /// Room heat for each unit of metered heating energy.
         heating_efficiency,
         /// Cooling set-point of the air [°C].
         cooling_set_point_c,
-        /// Sensible cooling capacity [W], 0 for none.
+        /// Sensible cooling capacity \[W\], 0 for none.
         cooling_capacity_w,
         /// Heat removed for each unit of metered cooling energy.
         cooling_cop,
@@ -60,11 +60,11 @@ numbers! {
         apparatus_dew_point_c,
         /// People.
         people,
-        /// Sensible heat of a person present [W].
+        /// Sensible heat of a person present \[W\].
         person_heat_w,
         /// Water of a person present [kg/s].
         person_water_kg_per_s,
-        /// Other internal gains [W].
+        /// Other internal gains \[W\].
         other_gains_w,
         /// Water of showers [kg/day].
         showers_kg_per_day,
@@ -74,9 +74,9 @@ numbers! {
         laundry_kg_per_day,
         /// Water of plants [kg/day].
         plants_kg_per_day,
-        /// Dry air in the rooms other than the wet rooms [kg].
+        /// Dry air in the rooms other than the wet rooms \[kg\].
         rest_air_kg,
-        /// Dry air in the wet rooms [kg].
+        /// Dry air in the wet rooms \[kg\].
         wet_air_kg,
         /// Share of the leakage in the wet rooms.
         wet_share,
@@ -86,7 +86,7 @@ numbers! {
         leakage_kg_per_s,
         /// Vapour conductance to the storing surfaces [kg/(s Pa)], 0 for none.
         surface_kg_per_s_pa,
-        /// Water that the storing surfaces hold at saturation [kg], above 0 (1 without storage).
+        /// Water that the storing surfaces hold at saturation \[kg\], above 0 (1 without storage).
         surface_capacity_kg,
     }
 }
@@ -96,7 +96,7 @@ numbers! {
 pub struct HouseOf<R> {
     /// Everything that is one number.
     pub numbers: HouseNumbers<R>,
-    /// Area × solar factor × 0.9 for each facing of the drivers [m²].
+    /// Area × solar factor × 0.9 for each facing of the drivers \[m²\].
     pub apertures_m2: [R; MAX_FACINGS],
 }
 
@@ -128,11 +128,11 @@ numbers! {
         ua_w_per_k,
         /// Vapour conductance at these flows [kg/s].
         vapour_kg_per_s,
-        /// Electricity of both fans [W].
+        /// Electricity of both fans \[W\].
         fan_w,
-        /// Fan heat that enters the supply air before the core [W].
+        /// Fan heat that enters the supply air before the core \[W\].
         fan_heat_before_w,
-        /// Fan heat that enters the supply air after the core [W].
+        /// Fan heat that enters the supply air after the core \[W\].
         fan_heat_after_w,
         /// Share of the extract air taken from the wet rooms.
         extract_wet_share,
@@ -217,7 +217,7 @@ impl SurfaceStorage {
     pub const FURNISHED: Self =
         Self { area_per_floor_area: 2.0, permeability_kg_per_m_s_pa: 3e-11, capacity_kg_per_m3: 15.0 };
 
-    /// Penetration depth for a day's period at 20 °C [m]: `√(δ p_sat P/(π ξ))`, about 11 mm for the furnished set.
+    /// Penetration depth for a day's period at 20 °C \[m\]: `√(δ p_sat P/(π ξ))`, about 11 mm for the furnished set.
     ///
     /// # Source
     /// Effective moisture penetration depth, [Woods 2013].
@@ -237,7 +237,7 @@ impl SurfaceStorage {
         self.area_per_floor_area * floor_area_m2 / resistance
     }
 
-    /// Water held at saturation [kg] for a floor area.
+    /// Water held at saturation \[kg\] for a floor area.
     pub fn capacity_kg(&self, floor_area_m2: f64) -> f64 {
         self.area_per_floor_area * floor_area_m2 * self.depth_m() * self.capacity_kg_per_m3
     }

@@ -9,13 +9,13 @@ use lanes::{Mask, Real};
 /// A book: one balance that must close every hour.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum Book {
-    /// Heat of the house [J].
+    /// Heat of the house \[J\].
     Heat,
-    /// Water of the house [kg].
+    /// Water of the house \[kg\].
     Water,
-    /// Heat of the core [J].
+    /// Heat of the core \[J\].
     CoreHeat,
-    /// Water of the core [kg].
+    /// Water of the core \[kg\].
     CoreWater,
 }
 

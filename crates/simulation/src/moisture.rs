@@ -29,7 +29,7 @@ pub(crate) struct MoistureDrive<R> {
     pub(crate) seconds: f64,
     pub(crate) outdoor_w: R,
     pub(crate) pressure_pa: R,
-    /// Saturation pressure at room temperature [Pa].
+    /// Saturation pressure at room temperature \[Pa\].
     pub(crate) saturation_pa: R,
     /// Sources in the rest zone and in the wet zone [kg/s].
     pub(crate) rest_source: R,
@@ -51,7 +51,7 @@ pub(crate) struct MoistureStep<R> {
     pub(crate) mean: Water<R>,
     /// Air of the coil that was really used [kg/s].
     pub(crate) coil_kg_per_s: R,
-    /// Water that condensed in the rooms within the sub-step [kg].
+    /// Water that condensed in the rooms within the sub-step \[kg\].
     pub(crate) condensed_kg: R,
     pub(crate) repeated: R,
 }

@@ -77,19 +77,19 @@ impl<R: Real> Observer<R> for LedgerHash {
 /// A year's sums, kept in lanes: what a sweep needs at least.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Totals<R> {
-    /// Metered heating [Wh].
+    /// Metered heating \[Wh\].
     pub heating_site_wh: R,
-    /// Metered cooling [Wh].
+    /// Metered cooling \[Wh\].
     pub cooling_site_wh: R,
-    /// Fans [Wh].
+    /// Fans \[Wh\].
     pub fan_wh: R,
-    /// Sensible heat passed to the supply air, signed [Wh].
+    /// Sensible heat passed to the supply air, signed \[Wh\].
     pub recovered_sensible_wh: R,
-    /// Latent heat passed to the supply air, signed [Wh].
+    /// Latent heat passed to the supply air, signed \[Wh\].
     pub recovered_latent_wh: R,
-    /// Water to the core's drain [kg].
+    /// Water to the core's drain \[kg\].
     pub drain_kg: R,
-    /// Ice formed in the core [kg].
+    /// Ice formed in the core \[kg\].
     pub ice_formed_kg: R,
     /// Sum of the hourly relative humidity [fraction × h].
     pub relative_humidity_h: R,

@@ -1,6 +1,8 @@
 //! What a house-year leaves behind: hourly columns, ledger by month, closing figures.
 //!
 //! Not here: tables, files and charts (crate `reporting`).
+// These comments are also the column guide's text, where a bracketed unit must stand unescaped.
+#![allow(rustdoc::broken_intra_doc_links)]
 
 use lanes::Real;
 

@@ -40,10 +40,10 @@ const SORBED_J_PER_KG: f64 = 4186.0 * 20.0;
 pub struct State<R> {
     pub(crate) mass_c: R,
     pub(crate) water: Water<R>,
-    /// Ice in the core [kg], and its enthalpy against liquid at 0 °C [J], below zero.
+    /// Ice in the core \[kg\], and its enthalpy against liquid at 0 °C \[J\], below zero.
     pub(crate) frost_kg: R,
     pub(crate) frost_j: R,
-    /// Heat found after the heat balance, paid into the next hour's air node [J].
+    /// Heat found after the heat balance, paid into the next hour's air node \[J\].
     pub(crate) carried_j: R,
     /// Indoor air that the last hour ended with: where the core is first solved.
     pub(crate) last_air_c: R,
@@ -70,7 +70,7 @@ impl<R: Real> State<R> {
         }
     }
 
-    /// Heat stored in the house [J], water in it [kg], heat and water stored in the core.
+    /// Heat stored in the house \[J\], water in it \[kg\], heat and water stored in the core.
     #[inline(always)]
     fn stored(&self, house: &HouseOf<R>) -> [R; 4] {
         let h = &house.numbers;
@@ -119,7 +119,7 @@ pub(crate) struct Expected<R> {
 }
 
 impl<R: Real> Expected<R> {
-    /// Supply heat against the room's temperature [W].
+    /// Supply heat against the room's temperature \[W\].
     #[inline(always)]
     fn heat_w(&self, inlet_c: R, room_c: R) -> R {
         self.capacity_w_per_k * ((R::one() - self.effectiveness) * (inlet_c - room_c) + self.offset_k)
@@ -253,14 +253,14 @@ fn thermal_drive<R: Real>(
 }
 
 impl<R: Real> Setting<'_, R> {
-    /// Sensible heat of people and appliances [W].
+    /// Sensible heat of people and appliances \[W\].
     #[inline(always)]
     pub(crate) fn internal_gains_w(&self) -> R {
         let h = &self.house.numbers;
         h.people * h.person_heat_w * self.driver.presence + h.other_gains_w
     }
 
-    /// Sun through the windows [W].
+    /// Sun through the windows \[W\].
     #[inline(always)]
     pub(crate) fn solar_w(&self) -> R {
         let mut sum = R::zero();
@@ -270,21 +270,21 @@ impl<R: Real> Setting<'_, R> {
         sum
     }
 
-    /// Water of people over the hour [kg].
+    /// Water of people over the hour \[kg\].
     #[inline(always)]
     pub(crate) fn people_kg(&self) -> R {
         let h = &self.house.numbers;
         h.people * h.person_water_kg_per_s * (self.driver.presence * HOUR_S)
     }
 
-    /// A day's water times this hour's share of it [kg].
+    /// A day's water times this hour's share of it \[kg\].
     #[inline(always)]
     pub(crate) fn of_day(&self, kg_per_day: R, share: impl Fn(&SourceShares) -> f64) -> R {
         kg_per_day * self.shares.iter().map(share).sum::<f64>()
     }
 }
 
-/// Heat that the next hour's air node is owed [J].
+/// Heat that the next hour's air node is owed \[J\].
 ///
 /// Supply heat found less supply heat expected; the sensible part of vapour that the room air gained; heat of
 /// sorption and of water condensed in the rooms; less what indoor drying takes to evaporate.

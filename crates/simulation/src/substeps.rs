@@ -41,33 +41,33 @@ sums! {
     supply_c,
     /// Supply air leaving the core [kg/kg].
     supply_w,
-    /// Heat of the supply air against the room's temperature [J].
+    /// Heat of the supply air against the room's temperature \[J\].
     supply_sensible_j,
-    /// Sensible heat that the core passed to the supply air [J].
+    /// Sensible heat that the core passed to the supply air \[J\].
     recovered_sensible_j,
-    /// Latent heat that it passed [J].
+    /// Latent heat that it passed \[J\].
     recovered_latent_j,
-    /// Enthalpy of the supply air [J].
+    /// Enthalpy of the supply air \[J\].
     supply_air_j,
-    /// Enthalpy of the extract air [J].
+    /// Enthalpy of the extract air \[J\].
     extract_air_j,
-    /// Enthalpy of the exhaust air, before frost melts [J].
+    /// Enthalpy of the exhaust air, before frost melts \[J\].
     exhaust_air_j,
-    /// Water of the supply air [kg].
+    /// Water of the supply air \[kg\].
     supply_water_kg,
-    /// Water of the extract air [kg].
+    /// Water of the extract air \[kg\].
     extract_water_kg,
-    /// Water of the exhaust air [kg].
+    /// Water of the exhaust air \[kg\].
     exhaust_water_kg,
-    /// Enthalpy of liquid that drains as it forms [J].
+    /// Enthalpy of liquid that drains as it forms \[J\].
     drain_j,
-    /// Enthalpy of ice laid down [J].
+    /// Enthalpy of ice laid down \[J\].
     ice_j,
-    /// Liquid formed on the extract side [kg].
+    /// Liquid formed on the extract side \[kg\].
     liquid_kg,
-    /// Ice laid down [kg].
+    /// Ice laid down \[kg\].
     ice_kg,
-    /// Liquid formed on the supply side [kg].
+    /// Liquid formed on the supply side \[kg\].
     supply_liquid_kg,
     /// Coldest spot of the plate [°C].
     plate_c,
@@ -75,11 +75,11 @@ sums! {
     own_exhaust_c,
     /// Part of the hour whose water is an estimate.
     estimated,
-    /// Water removed by the cooling coil [kg].
+    /// Water removed by the cooling coil \[kg\].
     coil_kg,
-    /// Water that the room air could not hold [kg].
+    /// Water that the room air could not hold \[kg\].
     room_kg,
-    /// Water lost with leaking air [kg].
+    /// Water lost with leaking air \[kg\].
     leak_out_kg,
     /// Sub-steps repeated.
     repeated,

@@ -17,10 +17,10 @@ pub(crate) struct ThermalDrive<R> {
     pub(crate) outdoor_c: R,
     /// Heat that comes with air for each kelvin that the room is colder [W/K].
     pub(crate) air_w_per_k: R,
-    /// Heat into the air node at a room temperature of 0 °C [W]: air streams, fans, half of the internal gains,
+    /// Heat into the air node at a room temperature of 0 °C \[W\]: air streams, fans, half of the internal gains,
     /// heat carried over.
     pub(crate) air_w: R,
-    /// Half of the internal gains and all of the sun [W]: what mass and surface share.
+    /// Half of the internal gains and all of the sun \[W\]: what mass and surface share.
     pub(crate) radiant_w: R,
 }
 

@@ -184,7 +184,7 @@ fn house_numbers(house: &model::House, density: f64) -> HouseNumbers<f64> {
 }
 
 const DAY_S: f64 = 86_400.0;
-/// Capacity of a plant that always reaches its set-point [W].
+/// Capacity of a plant that always reaches its set-point \[W\].
 const UNLIMITED_W: f64 = 1e9;
 /// A cooling set-point that is never reached [°C].
 const NEVER_C: f64 = 1e3;

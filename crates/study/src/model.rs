@@ -77,7 +77,7 @@ impl TimeStep {
         }
     }
 
-    /// Length of a step [s]: 300, 600, 900, 1800 or 3600.
+    /// Length of a step \[s\]: 300, 600, 900, 1800 or 3600.
     pub fn seconds(self) -> f64 {
         3600.0 / f64::from(self.steps_per_hour())
     }
@@ -92,9 +92,9 @@ pub struct Site {
     pub latitude_deg: Option<f64>,
     /// Longitude [degrees, east positive], −180…180.
     pub longitude_deg: Option<f64>,
-    /// Height above the sea [m], −500…5000.
+    /// Height above the sea \[m\], −500…5000.
     pub elevation_m: Option<f64>,
-    /// Local standard time minus universal time [h], −12…14.
+    /// Local standard time minus universal time \[h\], −12…14.
     pub time_zone_h: Option<f64>,
     /// What the file's humidity refers to below 0 °C; `None`: inferred from the file.
     pub humidity_basis: Option<HumidityBasis>,
@@ -112,9 +112,9 @@ pub enum HumidityBasis {
 /// The house.
 #[derive(Debug, Clone, PartialEq)]
 pub struct House {
-    /// Heated floor area [m²], 5…5000.
+    /// Heated floor area \[m²\], 5…5000.
     pub floor_area_m2: f64,
-    /// Ceiling height [m], 1.8…6.
+    /// Ceiling height \[m\], 1.8…6.
     pub ceiling_height_m: f64,
     /// Number of bedrooms, 0…50.
     pub bedrooms: u32,
@@ -149,7 +149,7 @@ pub struct House {
 }
 
 impl House {
-    /// Heated volume [m³]: floor area × ceiling height.
+    /// Heated volume \[m³\]: floor area × ceiling height.
     pub fn volume_m3(&self) -> f64 {
         self.floor_area_m2 * self.ceiling_height_m
     }
@@ -190,9 +190,9 @@ pub struct Window {
     pub facing: String,
     /// Direction the outside face looks to [degrees clockwise from north], 0 ≤ … < 360; 0 for `up`.
     pub azimuth_deg: f64,
-    /// Slope against the horizontal [degrees]: 90 for a wall, 0 for `up`.
+    /// Slope against the horizontal \[degrees\]: 90 for a wall, 0 for `up`.
     pub tilt_deg: f64,
-    /// Area of the opening, frame included [m²], 0.05…500.
+    /// Area of the opening, frame included \[m²\], 0.05…500.
     pub area_m2: f64,
     /// Thermal transmittance of the whole opening [W/m²K], 0.2…7.
     pub u_w_per_m2k: f64,
@@ -255,7 +255,7 @@ pub struct People {
     pub count: u32,
     /// When they are in.
     pub profile: PeopleProfile,
-    /// Sensible heat of one person who is in [W], 0…300.
+    /// Sensible heat of one person who is in \[W\], 0…300.
     pub heat_w: f64,
     /// Water vapour of one person who is in [kg/s], 0…300 g/h.
     pub moisture_kg_per_s: f64,
@@ -387,7 +387,7 @@ pub enum Arrangement {
 /// The two fans of a unit.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Fan {
-    /// Electrical power of both fans together [W], 0…5000.
+    /// Electrical power of both fans together \[W\], 0…5000.
     pub power_w: f64,
     /// Where they sit.
     pub position: FanPosition,

@@ -28,7 +28,7 @@ pub(crate) fn saturated_ratio(temperature_c: f64, pressure_pa: f64) -> f64 {
     humidity_ratio(saturation_pa(temperature_c), pressure_pa)
 }
 
-/// Relative humidity that the dew point stands for [%], on one curve.
+/// Relative humidity that the dew point stands for \[%\], on one curve.
 fn relative_humidity_pct(basis: HumidityBasis, dry_bulb_c: f64, dew_point_c: f64) -> f64 {
     100.0 * saturation_on(basis, dew_point_c) / saturation_on(basis, dry_bulb_c)
 }

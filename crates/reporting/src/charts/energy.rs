@@ -38,7 +38,7 @@ fn words_for(label: &str) -> String {
     group.map_or_else(|| label.replace('_', " "), |(words, _)| (*words).to_owned())
 }
 
-/// A group of lines over all panels: words, and a row of months for each unit [kWh].
+/// A group of lines over all panels: words, and a row of months for each unit \[kWh\].
 struct Part {
     words: String,
     colour: RGBColor,

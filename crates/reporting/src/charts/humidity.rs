@@ -11,14 +11,14 @@ use crate::ReportError;
 const HEIGHT: f64 = 480.0;
 const LOW_PCT: f64 = 30.0;
 const HIGH_PCT: f64 = 60.0;
-/// The axis shows at least this much on either side of the shaded band [%].
+/// The axis shows at least this much on either side of the shaded band \[%\].
 const ROOM_PCT: f64 = 10.0;
 /// Days before and after that a running mean takes in.
 const REACH: usize = 3;
 /// Above this many units their daily ranges would only hide each other.
 const MOST_BANDS: usize = 3;
 const BAND_ALPHA: f64 = 0.14;
-/// Baselines that stay this close all year are one line [%].
+/// Baselines that stay this close all year are one line \[%\].
 const SAME_PCT: f64 = 0.5;
 
 struct Line {
