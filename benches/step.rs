@@ -121,7 +121,8 @@ impl Kernel for Roof {
                 *sum = *sum * factor + term;
             }
         }
-        sums.iter().map(|sum| sum.lane(0)).sum()
+        // Every lane is asked for, or the compiler leaves the others out.
+        sums.iter().map(|sum| (0..R::LANES).map(|lane| sum.lane(lane)).sum::<f64>()).sum()
     }
 }
 
