@@ -1,60 +1,47 @@
-//! House-years a second for each row width, operations an hour, and the share of a multiply-and-add roofline.
+//! How fast the hour loop is: house-years a second for each row width, operations an hour, and the share of the machine's
+//! multiply-and-add limit that is reached.
 //!
-//! `cargo bench -p benches`. The real step: a wet plate, two zones, the ledger, four sub-steps an hour; a unit and its
-//! baseline are two house-years. Best of several; no time is asserted.
+//! `cargo bench -p benches --bench step`. The real step: a plate that condenses and freezes, two zones, the ledger, four
+//! sub-steps an hour, a year of severe cold. A unit and its paired baseline are two house-years. No time is asserted.
 #![allow(clippy::unwrap_used, clippy::panic, missing_docs)]
 
 use std::hint::black_box;
-use std::time::Instant;
 
-use benches::{Counted, take_operations};
-use lanes::{Kernel, Real, WIDTHS, Width, run_rows, widest_set};
-use simulation::{HouseOf, Ledger, State, UnitOf, Variant, step, totals_of_pairs};
+use benches::{Counted, Operations, fastest_s, roofline_gflops, take_operations};
+use exchanger::CoreKind;
+use lanes::{WIDTHS, Width, widest_set};
+use simulation::{
+    Drivers, HouseOf, Ledger, RunOptions, State, Steps, Unit, UnitOf, Variant, step, totals_of_pairs,
+};
 use study::build::Built;
 
 const VARIANTS: usize = 32;
+const ROUNDS: usize = 8;
 const HOURS: f64 = 8760.0;
 
 fn main() {
     let built = built();
     let variants = variants(&built);
-    let operations = operations_an_hour(&built, &variants[0]);
-    println!("instruction set {:?}; {VARIANTS} varied houses, each with its baseline", widest_set());
-    println!("operations an hour: unit {:.0}, baseline {:.0}", operations[0], operations[1]);
+    let counted = operations(&built.drivers, &variants);
+    let per_hour = counted.map(|of_year| of_year.total() as f64 / (HOURS * VARIANTS as f64));
     println!(
-        "{:>6} {:>18} {:>10} {:>12} {:>12} {:>10}",
-        "lanes", "house-years/s", "ratio", "Gflop/s", "roofline", "share"
+        "{:?}, one core; {VARIANTS} varied houses, each with its baseline; best of {ROUNDS}\n",
+        widest_set()
     );
-    let mean = 0.5 * (operations[0] + operations[1]);
-    let mut one = None;
-    let roofs = WIDTHS.map(roofline);
-    for (place, width) in WIDTHS.into_iter().enumerate() {
-        let rate = house_years_a_second(&built, &variants, width);
-        let base = *one.get_or_insert(rate);
-        let reached = mean * HOURS * rate * 1e-9;
-        let roof = roofs[place];
-        let best = roofs.iter().copied().fold(0.0, f64::max);
-        println!(
-            "{:>6} {rate:>18.1} {:>10.2} {reached:>12.2} {roof:>12.2} {:>9.0}%",
-            width.lanes(),
-            rate / base,
-            100.0 * reached / best
-        );
-    }
-    println!(
-        "house-years/s: on one core, best of 3. Gflop/s: counted operations a second. Roofline: a multiply and an"
-    );
-    println!(
-        "add in registers, not fused, in rows of the same width, measured in this run; share: of the best of them."
-    );
+    print_operations(&counted);
+    print_rates(&built.drivers, &variants, 0.5 * (per_hour[0] + per_hour[1]));
 }
 
+/// The starter study's first unit in the coldest of the sample climates.
 fn built() -> Built {
     let path = concat!(env!("CARGO_MANIFEST_DIR"), "/../weather-samples/frosthollow.csv");
-    let bytes = std::fs::read(path).unwrap();
-    let (year, _) = weather::read(&bytes, &weather::Overrides::default()).unwrap();
+    let (year, _) = weather::read(&std::fs::read(path).unwrap(), &weather::Overrides::default()).unwrap();
     let study = study::parse_study(study::starter_study(), "starter").unwrap();
-    study::build::build(&study, &year).unwrap()
+    let built = study::build::build(&study, &year).unwrap();
+    assert_eq!(built.units[0].1.core, CoreKind::SensiblePlate);
+    assert_eq!(built.drivers.steps(), Steps::Four);
+    assert_eq!(built.drivers.hours().len(), 8760);
+    built
 }
 
 fn variants(built: &Built) -> Vec<Variant> {
@@ -70,75 +57,79 @@ fn variants(built: &Built) -> Vec<Variant> {
         .collect()
 }
 
-fn house_years_a_second(built: &Built, variants: &[Variant], width: Width) -> f64 {
-    let best = (0..3)
-        .map(|_| {
-            let start = Instant::now();
-            black_box(
-                totals_of_pairs(width, variants, &built.drivers, simulation::RunOptions::default()).unwrap(),
-            );
-            start.elapsed().as_secs_f64()
-        })
-        .fold(f64::INFINITY, f64::min);
-    2.0 * variants.len() as f64 / best
-}
-
-fn operations_an_hour(built: &Built, variant: &Variant) -> [f64; 2] {
-    let house = HouseOf::<Counted>::gather(&[variant.house]).unwrap();
-    [variant.unit, variant.unit.without_core()].map(|unit| {
-        let unit = UnitOf::<Counted>::gather(&[unit]).unwrap();
-        let hours = built.drivers.hours();
-        let mut state = State::start(&house, &hours[0]);
-        let mut ledger = Ledger::new(None);
+/// Operations of a year of all units, and of all baselines.
+fn operations(drivers: &Drivers, variants: &[Variant]) -> [Operations; 2] {
+    [|unit: Unit| unit, Unit::without_core].map(|of| {
         take_operations();
-        for driver in hours {
-            let shares = built.drivers.shares_of(driver.hour_of_day);
-            let outcome = step(variant.core, (&house, &unit), (driver, shares), &mut state, &mut ledger);
-            black_box(&outcome);
+        for variant in variants {
+            count_a_year(drivers, variant, of(variant.unit));
         }
-        take_operations() as f64 / hours.len() as f64
+        take_operations()
     })
 }
 
-/// Multiply and add with independent sums, enough to hide their latency.
-struct Roof {
-    rounds: usize,
-}
-
-impl Kernel for Roof {
-    type Output = f64;
-    #[inline(always)]
-    fn run<R: Real>(self) -> f64 {
-        let (factor, term) = (R::splat(black_box(0.999_999)), R::splat(black_box(1e-6)));
-        let mut sums = [
-            R::one(),
-            R::splat(1.1),
-            R::splat(1.2),
-            R::splat(1.3),
-            R::splat(1.4),
-            R::splat(1.5),
-            R::splat(1.6),
-            R::splat(1.7),
-        ];
-        for _ in 0..self.rounds {
-            for sum in &mut sums {
-                *sum = *sum * factor + term;
-            }
-        }
-        // Every lane is asked for, or the compiler leaves the others out.
-        sums.iter().map(|sum| (0..R::LANES).map(|lane| sum.lane(lane)).sum::<f64>()).sum()
+fn count_a_year(drivers: &Drivers, variant: &Variant, unit: Unit) {
+    let house = HouseOf::<Counted>::gather(&[variant.house]).unwrap();
+    let unit = UnitOf::<Counted>::gather(&[unit]).unwrap();
+    let mut state = State::start(&house, &drivers.hours()[0]);
+    let mut ledger = Ledger::new(None);
+    for driver in drivers.hours() {
+        let shares = drivers.shares_of(driver.hour_of_day);
+        black_box(step(variant.core, (&house, &unit), (driver, shares), &mut state, &mut ledger));
     }
 }
 
-/// Gflop/s of multiply and add.
-fn roofline(width: Width) -> f64 {
-    let rounds = 4_000_000;
-    let best = (0..5)
-        .map(|_| {
-            let start = Instant::now();
-            black_box(run_rows(widest_set(), width, Roof { rounds }));
-            start.elapsed().as_secs_f64()
-        })
-        .fold(f64::INFINITY, f64::min);
-    2.0 * 8.0 * rounds as f64 * width.lanes() as f64 / best * 1e-9
+fn print_operations(counted: &[Operations; 2]) {
+    type Kind = (&'static str, fn(&Operations) -> u64);
+    const KINDS: [Kind; 10] = [
+        ("add, subtract", |done| done.add),
+        ("multiply", |done| done.multiply),
+        ("divide", |done| done.divide),
+        ("square root", |done| done.root),
+        ("compare, min, max", |done| done.compare),
+        ("select", |done| done.select),
+        ("exp", |done| done.exp),
+        ("ln", |done| done.ln),
+        ("total", Operations::total),
+        ("sign (not in total)", |done| done.sign),
+    ];
+    println!("{:<20} {:>10} {:>10}", "operations an hour", "unit", "baseline");
+    for (name, kind) in KINDS {
+        let [unit, baseline] = counted.map(|done| kind(&done) as f64 / (HOURS * VARIANTS as f64));
+        println!("{name:<20} {unit:>10.1} {baseline:>10.1}");
+    }
+    println!("  counted by running the step with a number that counts: a divide is 1, an exp or ln 30;");
+    println!("  what a lone house needs: a row does the wet work for all its lanes when one is wet\n");
+}
+
+fn print_rates(drivers: &Drivers, variants: &[Variant], operations_per_hour: f64) {
+    // On both sides of the step, as the pace of a shared machine changes within seconds.
+    let before = roofline_gflops(widest_set());
+    let rates = house_years_per_s(drivers, variants);
+    let roofline = before.max(roofline_gflops(widest_set()));
+    println!(
+        "{:>5} {:>14} {:>9} {:>9} {:>10}",
+        "lanes", "house-years/s", "to 1 lane", "Gflop/s", "of roofline"
+    );
+    for (width, rate) in WIDTHS.into_iter().zip(rates) {
+        let reached = operations_per_hour * HOURS * rate * 1e-9;
+        let (lanes, ratio, share) = (width.lanes(), rate / rates[0], 100.0 * reached / roofline);
+        println!("{lanes:>5} {rate:>14.1} {ratio:>9.2} {reached:>9.2} {share:>10.1}%");
+    }
+    println!("  house-years/s: 8760 hours of one house; a unit and its baseline are two");
+    println!("  to 1 lane: house-years/s against the same houses run one at a time");
+    println!("  Gflop/s: operations an hour, mean of unit and baseline, × 8760 × house-years/s");
+    println!("  of roofline: of {roofline:.1} Gflop/s, a multiply then an add in registers, not fused, same");
+    println!("  instruction set, measured in this run");
+}
+
+fn house_years_per_s(drivers: &Drivers, variants: &[Variant]) -> [f64; 4] {
+    let run = |width: Width| {
+        black_box(totals_of_pairs(width, variants, drivers, RunOptions::default()).unwrap());
+    };
+    let seconds = fastest_s(
+        ROUNDS,
+        [&mut || run(WIDTHS[0]), &mut || run(WIDTHS[1]), &mut || run(WIDTHS[2]), &mut || run(WIDTHS[3])],
+    );
+    seconds.map(|seconds| 2.0 * variants.len() as f64 / seconds)
 }

@@ -81,7 +81,8 @@ pub trait Real:
     /// the closure `#[inline(always)]`.
     fn outlined<T>(work: impl FnOnce() -> T) -> T;
 
-    /// eˣ, relative error below 3e-16 for −708 ≤ x ≤ 709. Outside, the argument is held at that limit.
+    /// eˣ, relative error below 3e-16 for −708 ≤ x ≤ 709. Outside, the argument is held at that
+    /// limit; so is an argument that is not a number (at −708), which this function therefore hides.
     fn exp(self) -> Self;
     /// Natural logarithm of a positive, finite, normal number: absolute error below 1e-16 or relative error
     /// below 3e-16, whichever is larger. Meaningless for zero, negative, subnormal or infinite input.
