@@ -23,10 +23,6 @@ use crate::output::{Destination, Filling, MANIFEST, file_safe};
 use crate::show;
 use crate::weather_report::weather_failure;
 
-/// Frost that a core holds before its passages close, for each L/s of its flow \[kg\]: assumed, of the order of what
-/// closes 2 mm passages.
-const FROST_CAPACITY_KG_PER_L_PER_S: f64 = 0.03;
-
 /// A file's bytes with the name that the user knows it by.
 struct Source {
     role: &'static str,
@@ -41,6 +37,8 @@ struct Prepared {
     findings: Findings,
     built: Built,
     sources: Vec<Source>,
+    /// What the study left open, and what no key can change yet.
+    defaults: Vec<study::DefaultUsed>,
     /// Name that the results are filed under.
     stem: String,
 }
@@ -77,7 +75,10 @@ fn prepare(path: Option<&Path>) -> Result<Prepared, Failure> {
     let stem = Path::new(&study_source.name)
         .file_stem()
         .map_or_else(String::new, |s| s.to_string_lossy().into_owned());
-    Ok(Prepared { study, year, findings, built, sources: vec![study_source, weather_source], stem })
+    let mut defaults = study.defaults_used.clone();
+    defaults.extend(study::build::assumptions(&study));
+    let sources = vec![study_source, weather_source];
+    Ok(Prepared { study, year, findings, built, sources, defaults, stem })
 }
 
 fn read_study(path: Option<&Path>) -> Result<(Source, PathBuf), Failure> {
@@ -142,7 +143,7 @@ fn house_years(built: &Built) -> Result<Vec<HouseYear>, Failure> {
 fn summarise(prepared: &Prepared, years: &[HouseYear]) -> Result<RunSummary, Failure> {
     let south = prepared.year.place.latitude_deg < 0.0;
     let hemisphere = if south { Hemisphere::South } else { Hemisphere::North };
-    let capacity = FROST_CAPACITY_KG_PER_L_PER_S * 1e3 * prepared.study.ventilation.airflow_m3_per_s;
+    let capacity = study::build::frost_capacity_kg(&prepared.study);
     let frost_capacity_kg = prepared.study.units.iter().map(|unit| (unit.name.clone(), capacity)).collect();
     RunSummary::new(years, &SummaryBasis { hemisphere, frost_capacity_kg }).map_err(Failure::work)
 }
@@ -210,7 +211,7 @@ fn manifest(prepared: &Prepared, summary: &RunSummary, files: Vec<String>) -> Ma
         name: source.name.clone(),
         sha256: format!("{:x}", Sha256::digest(&source.bytes)),
     };
-    let defaults = prepared.study.defaults_used.iter().map(|used| DefaultUsed {
+    let defaults = prepared.defaults.iter().map(|used| DefaultUsed {
         path: used.path.clone(),
         value: used.value.clone(),
         why: used.why.to_owned(),
@@ -224,7 +225,7 @@ fn manifest(prepared: &Prepared, summary: &RunSummary, files: Vec<String>) -> Ma
         engine_version: env!("CARGO_PKG_VERSION").to_owned(),
         created: chrono::Utc::now().to_rfc3339_opts(chrono::SecondsFormat::Secs, true),
         time_step_s: 3600 / prepared.study.time_step.steps_per_hour(),
-        lead_in_days: prepared.study.lead_in_h / 24,
+        lead_in_h: prepared.study.lead_in_h,
         inputs: prepared.sources.iter().map(hash).collect(),
         defaults_used: defaults.collect(),
         findings: findings.collect(),
@@ -244,7 +245,7 @@ fn tell_findings(prepared: &Prepared) {
     for finding in prepared.findings.iter() {
         show::note(format!("{}: {finding}", prepared.study.site.weather));
     }
-    let count = prepared.study.defaults_used.len();
+    let count = prepared.defaults.len();
     if count > 0 {
         show::note(format!(
             "{count} values were left to defaults; {MANIFEST} lists them with their reasons."

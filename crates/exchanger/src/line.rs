@@ -7,7 +7,7 @@ use psychrometrics::formulas::{fast_dew_point_c, vapour_pressure_pa};
 
 use crate::dry::{Dry, dry};
 use crate::membrane;
-use crate::streams::{Core, CoreKind, Fluxes, HotAndCold, Inlets};
+use crate::streams::{Core, CoreKind, Fluxes, HotAndCold, Inlets, into_supply};
 use crate::wet_plate::{Wet, wet_plate};
 
 /// What passes in a core at this hour.
@@ -61,7 +61,7 @@ pub(crate) fn dry_fluxes<R: Real>(
 ) -> Fluxes<R> {
     let supply_capacity = R::select(extract_is_hot, streams.cold_capacity, streams.hot_capacity);
     let extract_capacity = R::select(extract_is_hot, streams.hot_capacity, streams.cold_capacity);
-    let heat_w = R::select(extract_is_hot, dry.heat_w, -dry.heat_w);
+    let heat_w = into_supply(extract_is_hot, dry.heat_w);
     Fluxes {
         heat_w,
         plate_cold_c: dry.plate_cold_c,
@@ -85,7 +85,7 @@ fn post_wet<R: Real>(fluxes: &mut Fluxes<R>, streams: &HotAndCold<R>, solution: 
     let here = |yes: R, no: R| R::select(wet, yes, no);
     let deposit = here(streams.hot_kg_per_s * (streams.hot_w - solution.hot_out_w), zero);
     let ice = deposit * here(solution.ice_share, zero);
-    let signed_heat = R::select(extract_is_hot, solution.heat_w, -solution.heat_w);
+    let signed_heat = into_supply(extract_is_hot, solution.heat_w);
     fluxes.heat_w = here(signed_heat, fluxes.heat_w);
     fluxes.plate_cold_c = here(solution.plate_cold_c, fluxes.plate_cold_c);
     fluxes.ice_kg_per_s = R::select(extract_is_hot, ice, zero);

@@ -17,7 +17,7 @@ use psychrometrics::formulas::{
 
 use crate::dry::{Dry, counterflow_conductance_ratio, dry, mean_drive};
 use crate::line::{dew_point_c, dry_fluxes};
-use crate::streams::{Fluxes, HotAndCold, Inlets};
+use crate::streams::{Fluxes, HotAndCold, Inlets, into_supply};
 
 /// Places checked, as the share of the way from the hot inlet.
 const CHECKED: [f64; 3] = [0.5, 0.75, 1.0];
@@ -31,7 +31,7 @@ pub(crate) fn membrane<R: Real>(ua: R, vapour_conductance: R, inlets: &Inlets<R>
     let per_difference = counterflow_conductance_ratio(vapour_conductance, hot_air, cold_air);
     let vapour = per_difference * (s.hot_w - s.cold_w);
     let mut fluxes = dry_fluxes(inlets, &s, &dry, extract_is_hot);
-    fluxes.vapour_kg_per_s = signed(extract_is_hot, vapour);
+    fluxes.vapour_kg_per_s = into_supply(extract_is_hot, vapour);
     fluxes.vapour_supply_effectiveness = per_difference / inlets.supply_kg_per_s.max(token);
     let face = Face { vapour_conductance, hot_air, cold_air, per_difference, vapour };
     let wet = passes_saturation(&s, &dry, &face) & ua.gt(R::zero());
@@ -48,11 +48,6 @@ pub(crate) fn membrane<R: Real>(ua: R, vapour_conductance: R, inlets: &Inlets<R>
 /// A flow of zero is given this much, so that ratios stay finite; its conductance is zero then.
 const TOKEN_KG_PER_S: f64 = 1e-9;
 
-#[inline(always)]
-fn signed<R: Real>(extract_is_hot: R::Mask, into_cold: R) -> R {
-    R::select(extract_is_hot, into_cold, -into_cold)
-}
-
 /// Adds the estimate in the lanes that are wet.
 #[inline(always)]
 fn post_estimate<R: Real>(
@@ -67,7 +62,7 @@ fn post_estimate<R: Real>(
     let deposit = here(estimate.deposit_kg_per_s, zero);
     let ice = deposit * here(estimate.ice_share, zero);
     let crossing = here(estimate.crossing_share, R::one());
-    fluxes.heat_w += here(signed(extract_is_hot, estimate.extra_heat_w), zero);
+    fluxes.heat_w += here(into_supply(extract_is_hot, estimate.extra_heat_w), zero);
     fluxes.vapour_kg_per_s = fluxes.vapour_kg_per_s * crossing;
     fluxes.vapour_supply_effectiveness = fluxes.vapour_supply_effectiveness * crossing;
     fluxes.ice_kg_per_s = R::select(extract_is_hot, ice, zero);

@@ -214,3 +214,9 @@ impl<R: Real> HotAndCold<R> {
         (sorted, extract_is_hot)
     }
 }
+
+/// What passes from the hot stream to the cold one, as a flow into the supply side: the other way round in summer.
+#[inline(always)]
+pub(crate) fn into_supply<R: Real>(extract_is_hot: R::Mask, into_cold: R) -> R {
+    R::select(extract_is_hot, into_cold, -into_cold)
+}

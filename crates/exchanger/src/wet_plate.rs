@@ -24,8 +24,8 @@ use crate::dry::{Dry, mean_drive};
 use crate::streams::HotAndCold;
 
 const SECANT_STEPS: usize = 4;
-/// Saturation pressure at 0 °C \[Pa\], where ice begins: 611.2, from the same curve.
-const SATURATION_0C_PA: f64 = 611.2;
+/// Saturation pressure at 0 °C \[Pa\], where ice begins: the published curve over ice, [HW83].
+const SATURATION_0C_PA: f64 = 611.1536;
 
 /// What the wet plate passes and leaves.
 #[derive(Debug, Clone, Copy)]

@@ -18,8 +18,8 @@ pub struct Manifest {
     pub created: String,
     /// Length of the moisture step \[s\].
     pub time_step_s: u32,
-    /// Days that were run before hour 0.
-    pub lead_in_days: u32,
+    /// Hours that were run before hour 0.
+    pub lead_in_h: u32,
     /// Files that were read.
     pub inputs: Vec<InputFile>,
     /// Values that the study left to a default.

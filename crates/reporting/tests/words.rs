@@ -72,7 +72,7 @@ fn the_manifest_is_json_with_every_default_and_residual() {
         engine_version: "0.1.0".to_owned(),
         created: "2026-11-25T10:00:00Z".to_owned(),
         time_step_s: 900,
-        lead_in_days: 21,
+        lead_in_h: 504,
         inputs: vec![InputFile {
             role: "study".to_owned(),
             name: "b.toml".to_owned(),

@@ -79,6 +79,40 @@ pub fn standard_density_kg_per_m3(elevation_m: f64) -> Result<f64, BuildError> {
     Ok(pressure / (GAS_CONSTANT_DRY_AIR_J_PER_KGK * (ZERO_CELSIUS_K + 20.0)))
 }
 
+/// Frost that fills a core's passages, for each L/s of its flow \[kg\]: assumed, of the order of what closes 2 mm.
+const FROST_CAPACITY_KG_PER_L_PER_S: f64 = 0.03;
+
+/// Frost that each core of the study is taken to hold before its passages close \[kg\].
+pub fn frost_capacity_kg(study: &model::Study) -> f64 {
+    FROST_CAPACITY_KG_PER_L_PER_S * 1e3 * study.ventilation.airflow_m3_per_s
+}
+
+/// What a run assumes that no key of a study can change yet, for the list of defaults.
+pub fn assumptions(study: &model::Study) -> Vec<model::DefaultUsed> {
+    let assumed = |path: &str, value: String, why| model::DefaultUsed { path: path.to_owned(), value, why };
+    vec![
+        assumed(
+            "unit.frost.capacity",
+            format!("{:.3} kg", frost_capacity_kg(study)),
+            "assumed: 0.03 kg for each L/s; only counted against, frost is not limited by it",
+        ),
+        assumed(
+            "unit.flow_exponent",
+            format!("{NTU_FLOW_EXPONENT}"),
+            "common practice, no published source: NTU falls with flow to this power (0.7 to 1.0 is met)",
+        ),
+        assumed(
+            "house.moisture.profiles",
+            "showers 06:45, 07:15, 07:45, 21:45; cooking 07:00, 12:00, 18:00; laundry 18:00 to 24:00"
+                .to_owned(),
+            "assumed: no standard fixes a household's hours",
+        ),
+    ]
+}
+
+/// NTU falls with flow to this power: developing laminar flow, so each film grows with flow to the power 0.2.
+const NTU_FLOW_EXPONENT: f64 = 0.8;
+
 fn steps(study: &model::Study) -> Steps {
     match study.time_step.steps_per_hour() {
         1 => Steps::One,
@@ -196,8 +230,7 @@ fn numbers_of(
 ) -> Result<simulation::Unit, BuildError> {
     let flow = study.ventilation.airflow_m3_per_s * density;
     let (ua_at, vapour_at, at) = conductances(unit, density)?;
-    // Developing laminar flow: NTU falls with flow to the power 0.8, so each film grows with its power 0.2.
-    let scale = (flow / at).powf(1.0 - 0.8);
+    let scale = (flow / at).powf(1.0 - NTU_FLOW_EXPONENT);
     let supply_fan_w = 0.5 * unit.fan.power_w;
     let (before, after) = match unit.fan.position {
         model::FanPosition::BeforeCore => (supply_fan_w, 0.0),

@@ -139,10 +139,10 @@ struct House {
     /// Ceiling height; 1.8 m … 6 m. Left out: 2.5 m.
     #[schemars(example = "2.5 m")]
     ceiling_height: Option<Length>,
-    /// Number of bedrooms.
+    /// Number of bedrooms; changes nothing in this version.
     #[schemars(range(min = 0, max = 50))]
     bedrooms: u32,
-    /// Storeys above ground. Left out: 1.
+    /// Storeys above ground; changes nothing in this version. Left out: 1.
     #[schemars(range(min = 1, max = 10))]
     storeys: Option<u32>,
     /// Conduction to outdoors, windows included; 5 W/K … 10000 W/K.
@@ -230,7 +230,7 @@ struct Cooling {
     /// Temperature of the coil, below the set point; 1 °C … 20 °C. Left out: 11 °C.
     #[schemars(example = "11 °C")]
     apparatus_dew_point: Option<Temperature>,
-    /// Share of the coil's air that passes it unchanged. Left out: 0.1.
+    /// Share of the coil's air that passes it unchanged; changes nothing in this version. Left out: 0.1.
     #[schemars(range(min = 0.0, max = 0.5))]
     bypass: Option<f64>,
 }
