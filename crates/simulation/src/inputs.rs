@@ -78,11 +78,11 @@ numbers! {
         rest_air_kg,
         /// Dry air in the wet rooms \[kg\].
         wet_air_kg,
-        /// Share of the leakage in the wet rooms.
+        /// Share of infiltration and exfiltration in the wet rooms.
         wet_share,
         /// Air exchanged through open doors, each way [kg/s].
         door_kg_per_s,
-        /// Leakage, balanced [kg dry air/s].
+        /// Leakage without a unit, in and out alike [kg dry air/s].
         leakage_kg_per_s,
         /// Vapour conductance to the storing surfaces [kg/(s Pa)], 0 for none.
         surface_kg_per_s_pa,
@@ -118,12 +118,23 @@ impl<R: Real> HouseOf<R> {
 }
 
 numbers! {
-    /// A unit as numbers, at the flow that it runs.
+    /// A unit as numbers, at the flow that it runs, with the air that its imbalance draws through the envelope. See
+    /// [`Flows`](crate::Flows) for how the flows hang together.
     UnitOf {
-        /// Supply side flow [kg dry air/s].
+        /// Air through the core's supply side [kg dry air/s].
         supply_kg_per_s,
-        /// Extract side flow [kg dry air/s].
+        /// Air through the core's extract side [kg dry air/s].
         extract_kg_per_s,
+        /// Extract air that joins the supply air past the core, on the house side [kg dry air/s].
+        cross_leak_kg_per_s,
+        /// Share of the air entering the core's supply side that is own exhaust air.
+        recirculated_share,
+        /// Air from the intake straight to the exhaust port, on the weather side [kg dry air/s].
+        bypass_kg_per_s,
+        /// Outdoor air that enters through the envelope [kg dry air/s].
+        infiltration_kg_per_s,
+        /// Room air that leaves through the envelope [kg dry air/s].
+        exfiltration_kg_per_s,
         /// Heat conductance at these flows [W/K].
         ua_w_per_k,
         /// Vapour conductance at these flows [kg/s].
@@ -145,16 +156,16 @@ numbers! {
 pub type Unit = UnitOf<f64>;
 
 impl Unit {
-    /// The same air and fans without the core: the `no recovery` baseline.
-    pub fn without_core(self) -> Self {
-        Self { ua_w_per_k: 0.0, vapour_kg_per_s: 0.0, ..self }
-    }
-
-    /// No air and no fans: the `no ventilation` baseline.
+    /// No air and no fans, and no leakage through the envelope: what other units are made from.
     pub fn none() -> Self {
         Self {
             supply_kg_per_s: 0.0,
             extract_kg_per_s: 0.0,
+            cross_leak_kg_per_s: 0.0,
+            recirculated_share: 0.0,
+            bypass_kg_per_s: 0.0,
+            infiltration_kg_per_s: 0.0,
+            exfiltration_kg_per_s: 0.0,
             ua_w_per_k: 0.0,
             vapour_kg_per_s: 0.0,
             fan_w: 0.0,
@@ -171,7 +182,7 @@ impl Unit {
 pub struct Variant {
     /// The house.
     pub house: House,
-    /// Its unit.
+    /// Its unit, with infiltration and exfiltration of this house.
     pub unit: Unit,
     /// The kind of its core; one kind a batch.
     pub core: CoreKind,

@@ -80,8 +80,8 @@ lines! {
     InternalGains Heat "internal_gains",
     /// The small part of the gains that the heat model sends straight outdoors.
     GainsLost Heat "gains_lost",
-    /// Sensible heat of air leakage, against the room's temperature.
-    LeakageSensible Heat "leakage_sensible",
+    /// Sensible heat of infiltration, against the room's temperature; air that leaves has none against it.
+    InfiltrationSensible Heat "infiltration_sensible",
     /// Sensible heat of the supply air as it leaves the core, against the room's temperature.
     SupplySensible Heat "supply_sensible",
     /// Fan heat in the supply air after the core.
@@ -94,10 +94,18 @@ lines! {
     CoolingLatent Heat "cooling_latent",
     /// Heat that leaves with the coil's drain water.
     CoilDrain Heat "coil_drain",
-    /// Enthalpy of vapour that leakage brings and takes.
-    LeakageVapour Heat "leakage_vapour",
-    /// Enthalpy of vapour that the unit brings and takes.
+    /// Enthalpy of vapour that infiltration brings.
+    InfiltrationVapour Heat "infiltration_vapour",
+    /// Enthalpy of vapour that exfiltration takes.
+    ExfiltrationVapour Heat "exfiltration_vapour",
+    /// Enthalpy of vapour that the supply air brings from the core.
     SupplyVapour Heat "supply_vapour",
+    /// Enthalpy of vapour that the extract air takes to the core.
+    ExtractVapour Heat "extract_vapour",
+    /// Enthalpy of vapour of extract air that joined the supply air past the core; it has no sensible heat against the room.
+    CrossLeakVapourIn Heat "cross_leaked_vapour_in",
+    /// The same air as it left the rooms with the extract air.
+    CrossLeakVapourOut Heat "cross_leaked_vapour_out",
     /// Enthalpy of vapour from people, showers and cooking.
     SourceVapour Heat "source_vapour",
     /// Enthalpy of the liquid that laundry and plants then evaporate with room heat.
@@ -105,14 +113,18 @@ lines! {
     /// Heat that leaves with water condensed in the rooms.
     RoomCondensation Heat "room_condensation",
 
-    /// Vapour with air leaking in.
-    LeakageIn Water "leakage_in",
-    /// Vapour with air leaking out.
-    LeakageOut Water "leakage_out",
-    /// Vapour with the supply air.
+    /// Vapour with infiltration.
+    InfiltrationIn Water "infiltration",
+    /// Vapour with exfiltration.
+    ExfiltrationOut Water "exfiltration",
+    /// Vapour with the supply air from the core.
     SupplyIn Water "supply",
-    /// Vapour with the extract air.
+    /// Vapour with the extract air to the core.
     ExtractOut Water "extract",
+    /// Vapour with extract air that joined the supply air past the core.
+    CrossLeakIn Water "cross_leaked_in",
+    /// The same vapour as it left the rooms with the extract air.
+    CrossLeakOut Water "cross_leaked_out",
     /// Water from people.
     People Water "people",
     /// Water from showers.
@@ -130,23 +142,33 @@ lines! {
 
     /// Enthalpy of outdoor air entering the core.
     CoreOutdoor CoreHeat "outdoor",
+    /// Heat of a fan before the core.
+    CoreFan CoreHeat "fan",
+    /// Enthalpy of own exhaust air drawn in at the hood, at the state of the solution before.
+    CoreDrawnIn CoreHeat "drawn_in",
     /// Enthalpy of extract air entering the core.
     CoreExtract CoreHeat "extract",
     /// Enthalpy of supply air leaving the core.
     CoreSupply CoreHeat "supply",
-    /// Enthalpy of exhaust air leaving the core.
+    /// Enthalpy of exhaust air leaving the core, less what is drawn in again.
     CoreExhaust CoreHeat "exhaust",
+    /// Enthalpy of exhaust air that is drawn in again.
+    CoreDrawnOut CoreHeat "drawn_out",
     /// Heat that leaves with the core's drain water.
     CoreDrain CoreHeat "drain",
 
     /// Vapour with outdoor air entering the core.
     CoreOutdoorWater CoreWater "outdoor",
+    /// Vapour with own exhaust air drawn in at the hood.
+    CoreDrawnInWater CoreWater "drawn_in",
     /// Vapour with extract air entering the core.
     CoreExtractWater CoreWater "extract",
     /// Vapour with supply air leaving the core.
     CoreSupplyWater CoreWater "supply",
-    /// Vapour with exhaust air leaving the core.
+    /// Vapour with exhaust air leaving the core, less what is drawn in again.
     CoreExhaustWater CoreWater "exhaust",
+    /// Vapour with exhaust air that is drawn in again.
+    CoreDrawnOutWater CoreWater "drawn_out",
     /// Liquid formed on the extract side, to the drain.
     CoreLiquid CoreWater "liquid",
     /// Melt water, to the drain.

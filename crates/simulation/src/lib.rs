@@ -9,6 +9,7 @@
 //! | --- | --- |
 //! | `step` | **read this first**: one hour of one house, in order |
 //! | `inputs` | a house and a unit as numbers |
+//! | `flows`, `mixing` | leaks in the unit, own exhaust air, imbalance; states of mixtures |
 //! | `drivers`, `profiles` | what depends on weather and clock alone |
 //! | `thermal` | the hourly heat balance |
 //! | `moisture` | two room zones and a storing surface |
@@ -18,9 +19,11 @@
 //! | `results` | the columns |
 
 mod drivers;
+mod flows;
 mod frost;
 mod inputs;
 mod ledger;
+mod mixing;
 mod moisture;
 mod observers;
 mod posting;
@@ -32,6 +35,7 @@ mod thermal;
 mod year;
 
 pub use drivers::{Drivers, DriversError, Facing, HourDriver, MAX_FACINGS, SourceShares, Steps};
+pub use flows::{EnvelopeFlows, Flows, FlowsError, envelope_flows};
 pub use inputs::{
     House, HouseNumbers, HouseOf, MassClass, SurfaceStorage, Unit, UnitOf, Variant, mass_class,
 };

@@ -1,5 +1,8 @@
 //! Water of the rooms: two zones joined by air exchange, and a storing surface in one of them.
 //!
+//! Infiltration and exfiltration are shared between the zones by volume; transfer air from one zone to the other closes the
+//! zones' air. Extract air that leaks past the core takes water of the zones extracted from to the zones supplied.
+//!
 //! Within a sub-step the equations are linear in the humidity ratios, and are stepped with the two-stage L-stable
 //! singly diagonally implicit Runge–Kutta rule, `γ = 1 − 1/√2`. Flows are posted at the stage-weighted mean, which is
 //! what the rule itself integrates, so the books close to rounding. A lane that would turn negative, or pass saturation, repeats the
@@ -34,7 +37,7 @@ pub(crate) struct MoistureDrive<R> {
     /// Sources in the rest zone and in the wet zone [kg/s].
     pub(crate) rest_source: R,
     pub(crate) wet_source: R,
-    /// Humidity ratio of the supply air for dry extract air, and how much of the extract's it adds.
+    /// Humidity ratio of the air leaving the core's supply side for dry extract air, and how much of the extract's it adds.
     pub(crate) supply_base_w: R,
     pub(crate) supply_slope: R,
     /// Air of the cooling coil that reaches its apparatus dew point [kg/s], and that state.
@@ -189,11 +192,19 @@ fn assemble<R: Real>(
     let (extract_wet, supply_wet) = (unit.extract_wet_share, unit.supply_wet_share);
     let (extract_rest, supply_rest) = (one - extract_wet, one - supply_wet);
     let (to_rest, to_wet) = (unit.supply_kg_per_s * supply_rest, unit.supply_kg_per_s * supply_wet);
-    let (of_rest, of_wet) = (unit.extract_kg_per_s * extract_rest, unit.extract_kg_per_s * extract_wet);
-    let leak_wet = house.leakage_kg_per_s * house.wet_share;
-    let leak_rest = house.leakage_kg_per_s - leak_wet;
-    // Transfer air closes the zones: what the wet zone loses to the unit and does not get from it.
-    let transfer = of_wet - to_wet;
+    let taken = unit.taken_kg_per_s();
+    let (of_rest, of_wet) = (taken * extract_rest, taken * extract_wet);
+    let (across_rest, across_wet) =
+        (unit.cross_leak_kg_per_s * supply_rest, unit.cross_leak_kg_per_s * supply_wet);
+    let in_wet = unit.infiltration_kg_per_s * house.wet_share;
+    let in_rest = unit.infiltration_kg_per_s - in_wet;
+    let out_wet = unit.exfiltration_kg_per_s * house.wet_share;
+    let out_rest = unit.exfiltration_kg_per_s - out_wet;
+    // Transfer air closes the zones: what the wet zone loses to unit and envelope and does not get from them.
+    let transfer = of_wet - (to_wet + across_wet) + (out_wet - in_wet);
+    // What each kg/kg of the extract air brings to the zones: through a membrane, and past the core.
+    let back_to_rest = to_rest * drive.supply_slope + across_rest;
+    let back_to_wet = to_wet * drive.supply_slope + across_wet;
     let rest_to_wet = house.door_kg_per_s + transfer.max(zero);
     let wet_to_rest = house.door_kg_per_s + (-transfer).max(zero);
     // Vapour pressure by its chord through zero, exact at the start of the sub-step.
@@ -202,17 +213,16 @@ fn assemble<R: Real>(
         rest_mass: house.rest_air_kg,
         wet_mass: house.wet_air_kg,
         surface_mass: house.surface_capacity_kg,
-        rest_out: rest_to_wet + leak_rest + of_rest + sinks.coil + sinks.rest
-            - to_rest * drive.supply_slope * extract_rest,
-        wet_out: wet_to_rest + leak_wet + of_wet + sinks.wet - to_wet * drive.supply_slope * extract_wet,
-        rest_from_wet: wet_to_rest + to_rest * drive.supply_slope * extract_wet,
-        wet_from_rest: rest_to_wet + to_wet * drive.supply_slope * extract_rest,
-        rest_constant: leak_rest * drive.outdoor_w
+        rest_out: rest_to_wet + out_rest + of_rest + sinks.coil + sinks.rest - back_to_rest * extract_rest,
+        wet_out: wet_to_rest + out_wet + of_wet + sinks.wet - back_to_wet * extract_wet,
+        rest_from_wet: wet_to_rest + back_to_rest * extract_wet,
+        wet_from_rest: rest_to_wet + back_to_wet * extract_rest,
+        rest_constant: in_rest * drive.outdoor_w
             + to_rest * drive.supply_base_w
             + sinks.coil * drive.coil_w
             + sinks.rest * drive.saturation_w
             + drive.rest_source,
-        wet_constant: leak_wet * drive.outdoor_w
+        wet_constant: in_wet * drive.outdoor_w
             + to_wet * drive.supply_base_w
             + sinks.wet * drive.saturation_w
             + drive.wet_source,

@@ -18,11 +18,10 @@ fn two_zones() -> (HouseNumbers<f64>, UnitOf<f64>) {
         wet_air_kg: 60.0,
         wet_share: 0.15,
         door_kg_per_s: 0.03,
-        leakage_kg_per_s: 0.01,
         ..worked_house().numbers
     };
     let unit = Unit { supply_kg_per_s: 0.04, extract_kg_per_s: 0.04, ..Unit::none() };
-    (house, unit)
+    (house, unit.in_house_of_leakage(0.01))
 }
 
 /// One zone of 400 kg with 0.05 kg/s of air in all; the wet zone is shut off.
@@ -228,11 +227,11 @@ fn benchmark_room(walls: Option<SurfaceStorage>, wall_m2: f64) -> (f64, f64) {
     let to_w = |rh: f64| 0.621945 * rh * SATURATION_PA / (pressure_pa - rh * SATURATION_PA);
     let house = HouseNumbers {
         rest_air_kg: air_kg,
-        leakage_kg_per_s: 0.5 * air_kg / 3600.0,
         surface_kg_per_s_pa: walls.map_or(0.0, |s| s.conductance_kg_per_s_pa(wall_m2)),
         surface_capacity_kg: walls.map_or(1.0, |s| s.capacity_kg(wall_m2)),
         ..one_zone().0
     };
+    let leaky = Unit::none().in_house_of_leakage(0.5 * air_kg / 3600.0);
     let mut now = Water { rest_w: to_w(0.4), wet_w: 0.0, surface_rh: walls.map_or(0.0, |_| 0.4) };
     let (mut lowest, mut highest) = (f64::INFINITY, 0.0_f64);
     for step in 0..60 * 96 {
@@ -245,7 +244,7 @@ fn benchmark_room(walls: Option<SurfaceStorage>, wall_m2: f64) -> (f64, f64) {
             saturation_w: 1.0,
             ..drive(900.0)
         };
-        now = advance(&house, &Unit::none(), &now, &drive).end;
+        now = advance(&house, &leaky, &now, &drive).end;
         if step >= 59 * 96 {
             lowest = lowest.min(to_rh(now.rest_w));
             highest = highest.max(to_rh(now.rest_w));

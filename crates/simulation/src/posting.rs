@@ -29,13 +29,13 @@ fn post_heat<R: Real>(setting: &Setting<'_, R>, found: &Found<R>, ledger: &mut L
     let internal = setting.internal_gains_w();
     let solar = setting.solar_w();
     let lost = h.gain_share_lost * (internal * 0.5 + solar);
-    let leakage = h.leakage_kg_per_s * moist_heat_capacity(setting.outdoor_w);
+    let infiltration = setting.unit.infiltration_kg_per_s * moist_heat_capacity(setting.outdoor_w);
     ledger.post(Line::ConductionOpaque, h.outdoor_to_mass_w_per_k * (setting.outdoor_c - t.mass_c) * HOUR_S);
     ledger.post(Line::ConductionWindows, h.windows_w_per_k * (setting.outdoor_c - t.surface_c) * HOUR_S);
     ledger.post(Line::SolarGains, solar * HOUR_S);
     ledger.post(Line::InternalGains, internal * HOUR_S);
     ledger.post(Line::GainsLost, -lost * HOUR_S);
-    ledger.post(Line::LeakageSensible, leakage * (setting.outdoor_c - t.air_c) * HOUR_S);
+    ledger.post(Line::InfiltrationSensible, infiltration * (setting.outdoor_c - t.air_c) * HOUR_S);
     ledger.post(Line::SupplySensible, found.sums.supply_sensible_j);
     ledger.post(Line::SupplyFan, setting.unit.fan_heat_after_w * HOUR_S);
     ledger.post(Line::Heating, t.heating_w * HOUR_S);
@@ -50,14 +50,18 @@ fn post_vapour_heat<R: Real>(setting: &Setting<'_, R>, found: &Found<R>, ledger:
     let vapour_j = vapour_enthalpy_j_per_kg(room_c);
     let liquid_j = liquid_enthalpy_j_per_kg(room_c);
     let coil_j = liquid_enthalpy_j_per_kg(h.apparatus_dew_point_c);
-    let leaked_in = h.leakage_kg_per_s * setting.outdoor_w * HOUR_S;
+    let infiltrated = setting.unit.infiltration_kg_per_s * setting.outdoor_w * HOUR_S;
     let brought = setting.people_kg()
         + setting.of_day(h.showers_kg_per_day, |s| s.showers)
         + setting.of_day(h.cooking_kg_per_day, |s| s.cooking);
     let dried = setting.of_day(h.laundry_kg_per_day, |s| s.laundry)
         + setting.of_day(h.plants_kg_per_day, |s| s.plants);
-    ledger.post(Line::LeakageVapour, (leaked_in - sums.leak_out_kg) * vapour_j);
-    ledger.post(Line::SupplyVapour, (sums.supply_water_kg - sums.extract_water_kg) * vapour_j);
+    ledger.post(Line::InfiltrationVapour, infiltrated * vapour_j);
+    ledger.post(Line::ExfiltrationVapour, -sums.exfiltrated_kg * vapour_j);
+    ledger.post(Line::SupplyVapour, sums.supply_water_kg * vapour_j);
+    ledger.post(Line::ExtractVapour, -sums.extract_water_kg * vapour_j);
+    ledger.post(Line::CrossLeakVapourIn, sums.across_water_kg * vapour_j);
+    ledger.post(Line::CrossLeakVapourOut, -sums.across_water_kg * vapour_j);
     ledger.post(Line::SourceVapour, brought * vapour_j);
     ledger.post(Line::IndoorDrying, dried * liquid_j);
     ledger.post(Line::CoolingLatent, -sums.coil_kg * (vapour_j - coil_j));
@@ -69,10 +73,12 @@ fn post_vapour_heat<R: Real>(setting: &Setting<'_, R>, found: &Found<R>, ledger:
 fn post_water<R: Real>(setting: &Setting<'_, R>, found: &Found<R>, ledger: &mut Ledger<R>) {
     let h = &setting.house.numbers;
     let sums = &found.sums;
-    ledger.post(Line::LeakageIn, h.leakage_kg_per_s * setting.outdoor_w * HOUR_S);
-    ledger.post(Line::LeakageOut, -sums.leak_out_kg);
+    ledger.post(Line::InfiltrationIn, setting.unit.infiltration_kg_per_s * setting.outdoor_w * HOUR_S);
+    ledger.post(Line::ExfiltrationOut, -sums.exfiltrated_kg);
     ledger.post(Line::SupplyIn, sums.supply_water_kg);
     ledger.post(Line::ExtractOut, -sums.extract_water_kg);
+    ledger.post(Line::CrossLeakIn, sums.across_water_kg);
+    ledger.post(Line::CrossLeakOut, -sums.across_water_kg);
     ledger.post(Line::People, setting.people_kg());
     ledger.post(Line::Showers, setting.of_day(h.showers_kg_per_day, |s| s.showers));
     ledger.post(Line::Cooking, setting.of_day(h.cooking_kg_per_day, |s| s.cooking));
@@ -85,19 +91,31 @@ fn post_water<R: Real>(setting: &Setting<'_, R>, found: &Found<R>, ledger: &mut 
 #[inline(always)]
 fn post_core<R: Real>(setting: &Setting<'_, R>, found: &Found<R>, ledger: &mut Ledger<R>) {
     let sums = &found.sums;
-    let supply_kg = setting.unit.supply_kg_per_s * HOUR_S;
-    let extract_kg = setting.unit.extract_kg_per_s * HOUR_S;
-    let outdoor_j = enthalpy_j_per_kg(setting.core_inlet_c, setting.outdoor_w);
-    let exhaust_j = enthalpy_j_per_kg(found.melt.exhaust_c, found.melt.exhaust_w);
-    ledger.post(Line::CoreOutdoor, supply_kg * outdoor_j);
+    let unit = setting.unit;
+    let (outdoor_kg, exhaust_kg) = (unit.outdoor_kg_per_s() * HOUR_S, unit.extract_kg_per_s * HOUR_S);
+    let exhaust_j = exhaust_kg * enthalpy_j_per_kg(found.melt.exhaust_c, found.melt.exhaust_w);
+    let flows = unit.supply_kg_per_s.gt(R::zero());
+    ledger.post(Line::CoreOutdoor, outdoor_kg * enthalpy_j_per_kg(setting.outdoor_c, setting.outdoor_w));
+    ledger.post(Line::CoreFan, R::select(flows, unit.fan_heat_before_w * HOUR_S, R::zero()));
+    ledger.post(Line::CoreDrawnIn, sums.drawn_back_j);
     ledger.post(Line::CoreExtract, sums.extract_air_j);
     ledger.post(Line::CoreSupply, -sums.supply_air_j);
-    ledger.post(Line::CoreExhaust, -extract_kg * exhaust_j);
+    ledger.post(Line::CoreExhaust, sums.drawn_back_j - exhaust_j);
+    ledger.post(Line::CoreDrawnOut, -sums.drawn_back_j);
     ledger.post(Line::CoreDrain, -sums.drain_j);
-    ledger.post(Line::CoreOutdoorWater, supply_kg * setting.outdoor_w);
+    post_core_water(setting, found, ledger);
+}
+
+#[inline(always)]
+fn post_core_water<R: Real>(setting: &Setting<'_, R>, found: &Found<R>, ledger: &mut Ledger<R>) {
+    let (unit, sums) = (setting.unit, &found.sums);
+    let exhaust_kg = unit.extract_kg_per_s * HOUR_S * found.melt.exhaust_w;
+    ledger.post(Line::CoreOutdoorWater, unit.outdoor_kg_per_s() * HOUR_S * setting.outdoor_w);
+    ledger.post(Line::CoreDrawnInWater, sums.drawn_back_water_kg);
     ledger.post(Line::CoreExtractWater, sums.extract_water_kg);
     ledger.post(Line::CoreSupplyWater, -sums.supply_water_kg);
-    ledger.post(Line::CoreExhaustWater, -extract_kg * found.melt.exhaust_w);
+    ledger.post(Line::CoreExhaustWater, sums.drawn_back_water_kg - exhaust_kg);
+    ledger.post(Line::CoreDrawnOutWater, -sums.drawn_back_water_kg);
     ledger.post(Line::CoreLiquid, -sums.liquid_kg);
     ledger.post(Line::CoreMelt, -found.melt.melted_kg);
     ledger.post(Line::CoreSupplyLiquid, -sums.supply_liquid_kg);
@@ -132,7 +150,13 @@ pub(crate) fn results<R: Real>(
         exhaust_c: found.melt.exhaust_c,
         exhaust_humidity_ratio: found.melt.exhaust_w,
         plate_cold_end_c: sums.plate_c,
-        delivered_air_kg: setting.unit.supply_kg_per_s * HOUR_S,
+        delivered_air_kg: setting.unit.delivered_kg_per_s() * HOUR_S,
+        outdoor_air_kg: setting.unit.outdoor_kg_per_s() * HOUR_S,
+        cross_leaked_air_kg: setting.unit.cross_leak_kg_per_s * HOUR_S,
+        infiltration_air_kg: setting.unit.infiltration_kg_per_s * HOUR_S,
+        exfiltration_air_kg: setting.unit.exfiltration_kg_per_s * HOUR_S,
+        intake_air_kg: (setting.unit.supply_kg_per_s + setting.unit.bypass_kg_per_s) * HOUR_S,
+        exhaust_air_kg: (setting.unit.extract_kg_per_s + setting.unit.bypass_kg_per_s) * HOUR_S,
         heating_load_w: t.heating_w,
         cooling_sensible_w: t.cooling_w,
         cooling_latent_w: latent_w,

@@ -11,7 +11,7 @@ use lanes::Real;
 pub enum Case {
     /// The house with this unit.
     Unit,
-    /// The same delivered outdoor air, fans and powers, without the core.
+    /// The same outdoor air delivered, imbalance, fans and powers, without the core and without leaks in the unit.
     NoRecovery,
     /// Leakage only: no unit, no fans.
     NoVentilation,
@@ -74,9 +74,9 @@ hourly_columns! {
     wet_humidity_ratio,
     /// Relative humidity of the wet rooms [fraction].
     wet_relative_humidity,
-    /// Supply air leaving the core, before its fan [°C].
+    /// Supply air entering the rooms, without the heat of a fan after the core [°C].
     supply_c,
-    /// Humidity ratio of the supply air [kg/kg dry air].
+    /// Humidity ratio of the supply air entering the rooms [kg/kg dry air].
     supply_humidity_ratio,
     /// Exhaust air leaving the core, before its fan [°C].
     exhaust_c,
@@ -84,8 +84,20 @@ hourly_columns! {
     exhaust_humidity_ratio,
     /// Coldest spot of the core's plate [°C].
     plate_cold_end_c,
-    /// Outdoor air delivered by the unit [kg dry air].
+    /// Air that leaves the unit's supply port [kg dry air].
     delivered_air_kg,
+    /// Outdoor air in it, net of cross-leakage and of own exhaust air drawn in [kg dry air].
+    outdoor_air_kg,
+    /// Extract air in it, which leaked past the core [kg dry air].
+    cross_leaked_air_kg,
+    /// Outdoor air that entered through the envelope, untempered [kg dry air].
+    infiltration_air_kg,
+    /// Room air that left through the envelope [kg dry air].
+    exfiltration_air_kg,
+    /// Air drawn by the intake, with own exhaust air and what passed straight to the exhaust port [kg dry air].
+    intake_air_kg,
+    /// Air that left the exhaust port, with what is drawn in again and what came straight from the intake [kg dry air].
+    exhaust_air_kg,
     /// Heat given to the room air by the heating [W].
     heating_load_w,
     /// Sensible heat taken from the room air by the cooling coil [W].

@@ -2,7 +2,7 @@
 //!
 //! In order:
 //! 1. the core is solved at the last hour's indoor air and this hour's outdoor air: how the supply temperature
-//!    follows the room's;
+//!    follows the room's; what the hood draws of the unit's own exhaust air is at the state of the solution before;
 //! 2. the heat balance finds room temperature, heating and cooling with that supply air;
 //! 3. moisture goes through the hour in sub-steps; after each, the core is solved at the extract air that was met, and
 //!    that solution's heat and water are what is posted;
@@ -25,6 +25,7 @@ use crate::drivers::{HourDriver, SourceShares};
 use crate::frost::{Melt, melt};
 use crate::inputs::{HouseOf, UnitOf};
 use crate::ledger::Ledger;
+use crate::mixing::{Air, mixed};
 use crate::moisture::Water;
 use crate::posting::{post, results};
 use crate::results::HourOf;
@@ -48,6 +49,8 @@ pub struct State<R> {
     /// Indoor air that the last hour ended with: where the core is first solved.
     pub(crate) last_air_c: R,
     pub(crate) last_extract_w: R,
+    /// Exhaust air of the last solution, before frost melts in it: what the hood draws back.
+    pub(crate) exhaust: Air<R>,
 }
 
 impl<R: Real> State<R> {
@@ -67,6 +70,10 @@ impl<R: Real> State<R> {
             carried_j: R::zero(),
             last_air_c: set_point,
             last_extract_w: w,
+            exhaust: Air {
+                temperature_c: R::splat(first.outdoor_c),
+                humidity_ratio: R::splat(first.outdoor_humidity_ratio),
+            },
         }
     }
 
@@ -94,8 +101,6 @@ pub(crate) struct Setting<'a, R> {
     pub(crate) shares: &'a [SourceShares],
     pub(crate) outdoor_c: R,
     pub(crate) outdoor_w: R,
-    /// Outdoor air as it enters the core, after a fan that stands before it.
-    pub(crate) core_inlet_c: R,
     pub(crate) pressure_pa: R,
 }
 
@@ -112,6 +117,8 @@ pub(crate) struct Found<R> {
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Expected<R> {
     pub(crate) fluxes: Fluxes<R>,
+    /// Air that enters the supply side, `t₁` [°C].
+    pub(crate) inlet_c: R,
     /// Heat capacity flow of the supply air [W/K].
     pub(crate) capacity_w_per_k: R,
     pub(crate) effectiveness: R,
@@ -121,8 +128,8 @@ pub(crate) struct Expected<R> {
 impl<R: Real> Expected<R> {
     /// Supply heat against the room's temperature \[W\].
     #[inline(always)]
-    fn heat_w(&self, inlet_c: R, room_c: R) -> R {
-        self.capacity_w_per_k * ((R::one() - self.effectiveness) * (inlet_c - room_c) + self.offset_k)
+    fn heat_w(&self, room_c: R) -> R {
+        self.capacity_w_per_k * ((R::one() - self.effectiveness) * (self.inlet_c - room_c) + self.offset_k)
     }
 }
 
@@ -172,31 +179,38 @@ fn setting<'a, R: Real>(
     (house, unit): (&'a HouseOf<R>, &'a UnitOf<R>),
     (driver, shares): (&'a HourDriver, &'a [SourceShares]),
 ) -> Setting<'a, R> {
-    let outdoor_c = R::splat(driver.outdoor_c);
-    let outdoor_w = R::splat(driver.outdoor_humidity_ratio);
-    let capacity = unit.supply_kg_per_s * moist_heat_capacity(outdoor_w);
-    let flows = capacity.gt(R::zero());
-    let warmer = R::select(flows, unit.fan_heat_before_w / R::select(flows, capacity, R::one()), R::zero());
     Setting {
         core,
         house,
         unit,
         driver,
         shares,
-        outdoor_c,
-        outdoor_w,
-        core_inlet_c: outdoor_c + warmer,
+        outdoor_c: R::splat(driver.outdoor_c),
+        outdoor_w: R::splat(driver.outdoor_humidity_ratio),
         pressure_pa: R::splat(driver.pressure_pa),
     }
 }
 
 impl<R: Real> Setting<'_, R> {
-    /// The air that enters the core when the extract is at this state.
+    /// What enters the core's supply side: outdoor air with the hood's share of exhaust air, after a fan that stands
+    /// before the core.
     #[inline(always)]
-    pub(crate) fn inlets(&self, extract_c: R, extract_w: R) -> Inlets<R> {
+    pub(crate) fn intake(&self, exhaust: &Air<R>) -> Air<R> {
+        let outdoor = Air { temperature_c: self.outdoor_c, humidity_ratio: self.outdoor_w };
+        let mixture = mixed(&outdoor, exhaust, self.unit.recirculated_share);
+        let capacity = self.unit.supply_kg_per_s * moist_heat_capacity(mixture.humidity_ratio);
+        let flows = capacity.gt(R::zero());
+        let fan_w = self.unit.fan_heat_before_w;
+        let warmer = R::select(flows, fan_w / R::select(flows, capacity, R::one()), R::zero());
+        Air { temperature_c: mixture.temperature_c + warmer, ..mixture }
+    }
+
+    /// The air that enters the core with this intake when the extract is at this state.
+    #[inline(always)]
+    pub(crate) fn inlets(&self, intake: &Air<R>, extract_c: R, extract_w: R) -> Inlets<R> {
         Inlets {
-            outdoor_c: self.core_inlet_c,
-            outdoor_humidity_ratio: self.outdoor_w,
+            outdoor_c: intake.temperature_c,
+            outdoor_humidity_ratio: intake.humidity_ratio,
             extract_c,
             extract_humidity_ratio: extract_w,
             supply_kg_per_s: self.unit.supply_kg_per_s,
@@ -215,16 +229,20 @@ impl<R: Real> Setting<'_, R> {
 
 /// The core at the last hour's indoor air: a straight line through its answer with the dry plate's slope.
 #[inline(always)]
-fn expect_supply<R: Real>(setting: &Setting<'_, R>, state: &State<R>) -> Expected<R> {
-    let inlets = setting.inlets(state.last_air_c, state.last_extract_w);
+fn expect_supply<R: Real>(setting: &Setting<'_, R>, state: &mut State<R>) -> Expected<R> {
+    let intake = setting.intake(&state.exhaust);
+    let inlets = setting.inlets(&intake, state.last_air_c, state.last_extract_w);
     let fluxes = setting.solve_core(&inlets);
+    let out = outlets(&inlets, &fluxes);
     let effectiveness = fluxes.dry_supply_effectiveness;
-    let on_line = setting.core_inlet_c + effectiveness * (state.last_air_c - setting.core_inlet_c);
+    let on_line = intake.temperature_c + effectiveness * (state.last_air_c - intake.temperature_c);
+    state.exhaust = Air { temperature_c: out.exhaust_c, humidity_ratio: out.exhaust_humidity_ratio };
     Expected {
         fluxes,
-        capacity_w_per_k: setting.unit.supply_kg_per_s * moist_heat_capacity(setting.outdoor_w),
+        inlet_c: intake.temperature_c,
+        capacity_w_per_k: setting.unit.supply_kg_per_s * moist_heat_capacity(intake.humidity_ratio),
         effectiveness,
-        offset_k: outlets(&inlets, &fluxes).supply_c - on_line,
+        offset_k: out.supply_c - on_line,
     }
 }
 
@@ -234,19 +252,20 @@ fn thermal_drive<R: Real>(
     expected: &Expected<R>,
     state: &State<R>,
 ) -> ThermalDrive<R> {
-    let h = &setting.house.numbers;
-    let leakage = h.leakage_kg_per_s * moist_heat_capacity(setting.outdoor_w);
+    // Air that leaves, by unit or envelope, leaves at the room's temperature, and so does what leaks past the core: only
+    // what enters from outdoors is in the balance.
+    let infiltration = setting.unit.infiltration_kg_per_s * moist_heat_capacity(setting.outdoor_w);
     let supply = expected.capacity_w_per_k * (R::one() - expected.effectiveness);
     let internal = setting.internal_gains_w();
-    let air_w = leakage * setting.outdoor_c
-        + supply * setting.core_inlet_c
+    let air_w = infiltration * setting.outdoor_c
+        + supply * expected.inlet_c
         + expected.capacity_w_per_k * expected.offset_k
         + setting.unit.fan_heat_after_w
         + internal * 0.5
         + state.carried_j * (1.0 / HOUR_S);
     ThermalDrive {
         outdoor_c: setting.outdoor_c,
-        air_w_per_k: leakage + supply,
+        air_w_per_k: infiltration + supply,
         air_w,
         radiant_w: internal * 0.5 + setting.solar_w(),
     }
@@ -299,7 +318,7 @@ fn carried<R: Real>(setting: &Setting<'_, R>, found: &Found<R>, before: &State<R
     let sorbed = h.surface_capacity_kg * (after.water.surface_rh - before.water.surface_rh);
     let dried = setting.of_day(h.laundry_kg_per_day, |s| s.laundry)
         + setting.of_day(h.plants_kg_per_day, |s| s.plants);
-    let expected_j = found.expected.heat_w(setting.core_inlet_c, room_c) * HOUR_S;
+    let expected_j = found.expected.heat_w(room_c) * HOUR_S;
     found.sums.supply_sensible_j - expected_j
         + stored * (vapour_j - VAPORISATION_0C_J_PER_KG)
         + sorbed * (vapour_j - SORBED_J_PER_KG)

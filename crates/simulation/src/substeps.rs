@@ -12,6 +12,7 @@ use psychrometrics::formulas::{
 };
 
 use crate::drivers::SourceShares;
+use crate::mixing::{Air, mixed};
 use crate::moisture::{MoistureDrive, MoistureStep, Water, advance};
 use crate::step::{HOUR_S, Setting, State};
 use crate::thermal::ThermalHour;
@@ -37,26 +38,32 @@ sums! {
     wet_w,
     /// Humidity ratio of the extract air.
     extract_w,
-    /// Supply air leaving the core [°C].
+    /// Air leaving the supply port, before the heat of a fan after the core [°C].
     supply_c,
-    /// Supply air leaving the core [kg/kg].
+    /// Air leaving the supply port [kg/kg].
     supply_w,
-    /// Heat of the supply air against the room's temperature \[J\].
+    /// Heat of the air leaving the core's supply side against the room's temperature \[J\].
     supply_sensible_j,
     /// Sensible heat that the core passed to the supply air \[J\].
     recovered_sensible_j,
     /// Latent heat that it passed \[J\].
     recovered_latent_j,
-    /// Enthalpy of the supply air \[J\].
+    /// Enthalpy of the air leaving the core's supply side \[J\].
     supply_air_j,
-    /// Enthalpy of the extract air \[J\].
+    /// Enthalpy of the air entering the core's extract side \[J\].
     extract_air_j,
     /// Enthalpy of the exhaust air, before frost melts \[J\].
     exhaust_air_j,
-    /// Water of the supply air \[kg\].
+    /// Enthalpy of own exhaust air drawn back in, at the state that was drawn \[J\].
+    drawn_back_j,
+    /// Water of the air leaving the core's supply side \[kg\].
     supply_water_kg,
-    /// Water of the extract air \[kg\].
+    /// Water of the air entering the core's extract side \[kg\].
     extract_water_kg,
+    /// Water of the extract air that leaked past the core \[kg\].
+    across_water_kg,
+    /// Water of own exhaust air drawn back in \[kg\].
+    drawn_back_water_kg,
     /// Water of the exhaust air \[kg\].
     exhaust_water_kg,
     /// Enthalpy of liquid that drains as it forms \[J\].
@@ -79,8 +86,8 @@ sums! {
     coil_kg,
     /// Water that the room air could not hold \[kg\].
     room_kg,
-    /// Water lost with leaking air \[kg\].
-    leak_out_kg,
+    /// Water lost by exfiltration \[kg\].
+    exfiltrated_kg,
     /// Sub-steps repeated.
     repeated,
 }
@@ -92,6 +99,8 @@ struct Hour<R> {
     saturation_w: R,
     coil_kg_per_s: R,
     coil_w: R,
+    /// Share of extract air in what leaves the supply port.
+    across_share: R,
     seconds: f64,
     share: f64,
 }
@@ -108,7 +117,9 @@ pub(crate) fn run_substeps<R: Real>(
     let mut sums = Sums::zero();
     let mut coupling = *before;
     for shares in setting.shares {
-        let drive = drive(setting, &hour, &coupling, shares);
+        let drawn_back = state.exhaust;
+        let intake = setting.intake(&drawn_back);
+        let drive = drive(setting, &hour, (&coupling, &intake), shares);
         let rooms = R::outlined(
             #[inline(always)]
             || advance(&setting.house.numbers, setting.unit, &state.water, &drive),
@@ -116,13 +127,14 @@ pub(crate) fn run_substeps<R: Real>(
         state.water = rooms.end;
         add_rooms(setting, &hour, &rooms, &mut state.water, &mut sums);
         let extract_w = extract_of(setting, &rooms.mean);
-        let inlets = setting.inlets(hour.room_c, extract_w);
+        let inlets = setting.inlets(&intake, hour.room_c, extract_w);
         let solved = setting.solve_core(&inlets);
         let used = as_used(&inlets, &coupling, &solved);
-        R::outlined(
+        state.exhaust = R::outlined(
             #[inline(always)]
             || add_core(&hour, &inlets, &used, &mut sums),
         );
+        add_leaks(setting, &hour, &drawn_back, extract_w, &mut sums);
         coupling = solved;
     }
     sums
@@ -136,12 +148,15 @@ fn hour<R: Real>(setting: &Setting<'_, R>, thermal: &ThermalHour<R>) -> Hour<R> 
     // Only cooling air can be below the room; the guard keeps a coil at room temperature from dividing by zero.
     let lift_k = (room_c - h.apparatus_dew_point_c).max(R::splat(0.1));
     let cp = moist_heat_capacity(setting.outdoor_w);
+    let delivered = setting.unit.delivered_kg_per_s();
+    let safe_delivered = R::select(delivered.gt(R::zero()), delivered, R::one());
     Hour {
         room_c,
         saturation_pa: fast_saturation_pa(room_c),
         saturation_w: fast_saturation_humidity_ratio(room_c, setting.pressure_pa),
         coil_kg_per_s: thermal.cooling_w / (cp * lift_k),
         coil_w: fast_saturation_humidity_ratio(h.apparatus_dew_point_c, setting.pressure_pa),
+        across_share: setting.unit.cross_leak_kg_per_s / safe_delivered,
         seconds: HOUR_S / count,
         share: 1.0 / count,
     }
@@ -151,7 +166,7 @@ fn hour<R: Real>(setting: &Setting<'_, R>, thermal: &ThermalHour<R>) -> Hour<R> 
 fn drive<R: Real>(
     setting: &Setting<'_, R>,
     hour: &Hour<R>,
-    coupling: &Fluxes<R>,
+    (coupling, intake): (&Fluxes<R>, &Air<R>),
     shares: &SourceShares,
 ) -> MoistureDrive<R> {
     let h = &setting.house.numbers;
@@ -168,7 +183,7 @@ fn drive<R: Real>(
         saturation_pa: hour.saturation_pa,
         rest_source: people + h.plants_kg_per_day * (shares.plants * per_second),
         wet_source: wet * per_second,
-        supply_base_w: setting.outdoor_w * (R::one() - slope)
+        supply_base_w: intake.humidity_ratio * (R::one() - slope)
             - coupling.supply_liquid_kg_per_s / setting.unit.supply_kg_per_s.max(R::splat(1e-9)),
         supply_slope: slope,
         coil_kg_per_s: hour.coil_kg_per_s,
@@ -200,7 +215,7 @@ fn add_rooms<R: Real>(
     end.wet_w -= wet_excess;
     let leaked = rooms.mean.wet_w * h.wet_share + rooms.mean.rest_w * (R::one() - h.wet_share);
     sums.room_kg += rooms.condensed_kg + h.rest_air_kg * rest_excess + h.wet_air_kg * wet_excess;
-    sums.leak_out_kg += h.leakage_kg_per_s * leaked * hour.seconds;
+    sums.exfiltrated_kg += setting.unit.exfiltration_kg_per_s * leaked * hour.seconds;
     sums.coil_kg += rooms.coil_kg_per_s * (rooms.mean.rest_w - hour.coil_w) * hour.seconds;
     sums.repeated += rooms.repeated;
     sums.rest_w += rooms.mean.rest_w * hour.share;
@@ -218,17 +233,22 @@ fn as_used<R: Real>(inlets: &Inlets<R>, coupling: &Fluxes<R>, solved: &Fluxes<R>
     }
 }
 
+/// Adds what enters and leaves the core; answers its exhaust air.
 #[inline(always)]
-fn add_core<R: Real>(hour: &Hour<R>, inlets: &Inlets<R>, fluxes: &Fluxes<R>, sums: &mut Sums<R>) {
+fn add_core<R: Real>(hour: &Hour<R>, inlets: &Inlets<R>, fluxes: &Fluxes<R>, sums: &mut Sums<R>) -> Air<R> {
     let out = outlets(inlets, fluxes);
+    let of_core = Air { temperature_c: out.supply_c, humidity_ratio: out.supply_humidity_ratio };
+    let extract =
+        Air { temperature_c: inlets.extract_c, humidity_ratio: inlets.extract_humidity_ratio };
+    let supply = mixed(&of_core, &extract, hour.across_share);
     let seconds = hour.seconds;
     let supply_kg = inlets.supply_kg_per_s * seconds;
     let extract_kg = inlets.extract_kg_per_s * seconds;
     let rise = out.supply_c - inlets.outdoor_c;
     let moistened = out.supply_humidity_ratio - inlets.outdoor_humidity_ratio;
     sums.extract_w += inlets.extract_humidity_ratio * hour.share;
-    sums.supply_c += out.supply_c * hour.share;
-    sums.supply_w += out.supply_humidity_ratio * hour.share;
+    sums.supply_c += supply.temperature_c * hour.share;
+    sums.supply_w += supply.humidity_ratio * hour.share;
     sums.supply_sensible_j +=
         supply_kg * moist_heat_capacity(out.supply_humidity_ratio) * (out.supply_c - hour.room_c);
     sums.recovered_sensible_j += supply_kg * moist_heat_capacity(inlets.outdoor_humidity_ratio) * rise;
@@ -248,4 +268,20 @@ fn add_core<R: Real>(hour: &Hour<R>, inlets: &Inlets<R>, fluxes: &Fluxes<R>, sum
     sums.plate_c += fluxes.plate_cold_c * hour.share;
     sums.own_exhaust_c += fluxes.own_exhaust_c * hour.share;
     sums.estimated += fluxes.estimated * hour.share;
+    Air { temperature_c: out.exhaust_c, humidity_ratio: out.exhaust_humidity_ratio }
+}
+
+/// Adds the air that leaked past the core, and the exhaust air drawn back at the state at which it entered the mixture.
+#[inline(always)]
+fn add_leaks<R: Real>(
+    setting: &Setting<'_, R>,
+    hour: &Hour<R>,
+    drawn_back: &Air<R>,
+    extract_w: R,
+    sums: &mut Sums<R>,
+) {
+    let drawn_kg = setting.unit.drawn_back_kg_per_s() * hour.seconds;
+    sums.across_water_kg += setting.unit.cross_leak_kg_per_s * hour.seconds * extract_w;
+    sums.drawn_back_j += drawn_kg * enthalpy_j_per_kg(drawn_back.temperature_c, drawn_back.humidity_ratio);
+    sums.drawn_back_water_kg += drawn_kg * drawn_back.humidity_ratio;
 }

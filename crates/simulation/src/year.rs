@@ -180,7 +180,7 @@ pub fn run_pair(
     years.try_into().map_err(|_| RunError::Nothing)
 }
 
-/// The house without any unit, through the year, with every column kept.
+/// The house without any unit, its leakage in and out alike, through the year, with every column kept.
 ///
 /// # Errors
 /// [`RunError::BooksOpen`] when a ledger does not close.
@@ -189,7 +189,8 @@ pub fn run_no_ventilation(
     drivers: &Drivers,
     options: RunOptions,
 ) -> Result<HouseYear, RunError> {
-    let variant = Variant { house: *house, unit: Unit::none(), core: CoreKind::SensiblePlate };
+    let unit = Unit::none().in_house_of_leakage(house.numbers.leakage_kg_per_s);
+    let variant = Variant { house: *house, unit, core: CoreKind::SensiblePlate };
     let kept = recorded(&variant, Pairing::UnitAlone, drivers, options)?;
     kept.into_iter().find_map(|kept| kept.into_year("", Case::NoVentilation)).ok_or(RunError::Nothing)
 }

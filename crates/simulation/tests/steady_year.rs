@@ -124,7 +124,7 @@ fn the_gain_that_the_heat_model_loses_is_a_line_of_the_ledger() {
     assert_abs_diff_eq!(mean_w(Line::GainsLost), -1.832, epsilon = 5e-4);
     assert_abs_diff_eq!(mean_w(Line::GainsLost), -250.0 * 30.0 / (9.1 * 450.0), epsilon = 1e-9);
     let lost_w =
-        mean_w(Line::ConductionOpaque) + mean_w(Line::ConductionWindows) + mean_w(Line::LeakageSensible);
+        mean_w(Line::ConductionOpaque) + mean_w(Line::ConductionWindows) + mean_w(Line::InfiltrationSensible);
     assert_abs_diff_eq!(lost_w, -2498.168, epsilon = 1e-3);
     assert_abs_diff_eq!(last(&year.hourly.air_c), 24.36876, epsilon = 1e-5);
     assert_abs_diff_eq!(last(&year.hourly.operative_c), 0.3 * 24.36876 + 0.7 * 23.46886, epsilon = 1e-5);

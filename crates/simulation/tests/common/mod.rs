@@ -158,12 +158,14 @@ pub fn unit(flow_kg_per_s: f64, sensible: f64, latent: f64) -> Unit {
     }
 }
 
+/// With what the house's leakage and the unit's imbalance draw through the envelope.
 pub fn plate(house: &House, unit: Unit) -> Variant {
+    let unit = unit.in_house_of_leakage(house.numbers.leakage_kg_per_s);
     Variant { house: *house, unit, core: CoreKind::SensiblePlate }
 }
 
 pub fn membrane(house: &House, unit: Unit) -> Variant {
-    Variant { house: *house, unit, core: CoreKind::EnthalpyPlate }
+    Variant { core: CoreKind::EnthalpyPlate, ..plate(house, unit) }
 }
 
 /// The unit and its baseline after the lead-in.
