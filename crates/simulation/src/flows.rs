@@ -182,11 +182,7 @@ pub struct EnvelopeFlows {
 ///
 /// # Source
 /// The basic superposition rule of a fan and natural leakage, in quadrature; recalled.
-pub fn envelope_flows(
-    leakage_kg_per_s: f64,
-    supply_kg_per_s: f64,
-    extract_kg_per_s: f64,
-) -> EnvelopeFlows {
+pub fn envelope_flows(leakage_kg_per_s: f64, supply_kg_per_s: f64, extract_kg_per_s: f64) -> EnvelopeFlows {
     let difference = (supply_kg_per_s - extract_kg_per_s).abs();
     if difference == 0.0 {
         return EnvelopeFlows {

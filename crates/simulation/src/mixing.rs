@@ -41,7 +41,11 @@ mod tests {
         for share in [0.05, 0.3, 0.5, 0.99] {
             let mixture = mixed(&COLD, &WARM, share);
             let of = |air: &Air<f64>| enthalpy_j_per_kg(air.temperature_c, air.humidity_ratio);
-            assert_relative_eq!(of(&mixture), (1.0 - share) * of(&COLD) + share * of(&WARM), max_relative = 1e-13);
+            assert_relative_eq!(
+                of(&mixture),
+                (1.0 - share) * of(&COLD) + share * of(&WARM),
+                max_relative = 1e-13
+            );
             let water = (1.0 - share) * 0.0011 + share * 0.0094;
             assert_relative_eq!(mixture.humidity_ratio, water, max_relative = 1e-13);
         }

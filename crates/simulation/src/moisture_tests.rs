@@ -162,6 +162,48 @@ fn an_hour_with_a_shower_of_1_kg_is_met_to_hundredths_of_a_gram_at_a_quarter_of_
 }
 
 #[test]
+fn extract_air_that_leaks_past_the_core_takes_water_of_the_wet_zone_to_the_rest() {
+    let (house, _) = two_zones();
+    let wet = |seconds| MoistureDrive { rest_source: 0.0, wet_source: 1e-4, ..drive(seconds) };
+    let steady = |unit: &Unit| {
+        let end = (0..200).fold(at(0.003, 0.003), |now, _| advance(&house, unit, &now, &wet(3600.0)).end);
+        (end.rest_w - OUTDOOR_W, end.wet_w - OUTDOOR_W)
+    };
+    // 0.04 kg/s delivered, a tenth of it wet rooms' air; doors 0.03. Above outdoor air, rest: 0.07 x = (0.03 + 0.004) y;
+    // wet rooms: 0.07 y = 0.07 x + G. So y = G/0.036, the outdoor air delivered, and x = 34/70 y.
+    let leaky =
+        Unit { supply_kg_per_s: 0.036, extract_kg_per_s: 0.036, cross_leak_kg_per_s: 0.004, ..Unit::none() };
+    let (rest_w, wet_w) = steady(&leaky);
+    assert_abs_diff_eq!(wet_w, 1e-4 / 0.036, epsilon = 1e-12);
+    assert_abs_diff_eq!(rest_w, 34.0 / 70.0 * 1e-4 / 0.036, epsilon = 1e-12);
+    // Without the leak: y = G/0.04 and x = 30/70 y.
+    let (rest_w, wet_w) =
+        steady(&Unit { supply_kg_per_s: 0.04, extract_kg_per_s: 0.04, cross_leak_kg_per_s: 0.0, ..leaky });
+    assert_abs_diff_eq!(wet_w, 1e-4 / 0.04, epsilon = 1e-12);
+    assert_abs_diff_eq!(rest_w, 30.0 / 70.0 * 1e-4 / 0.04, epsilon = 1e-12);
+}
+
+#[test]
+fn transfer_air_closes_the_zones_of_an_unbalanced_house() {
+    let (house, _) = two_zones();
+    // 0.04 to the rest, 0.06 from the wet zone, 0.03 in and 0.01 out by the envelope, 15 % of each in the wet zone.
+    let unit = Unit {
+        supply_kg_per_s: 0.04,
+        extract_kg_per_s: 0.06,
+        infiltration_kg_per_s: 0.03,
+        exfiltration_kg_per_s: 0.01,
+        ..Unit::none()
+    };
+    let end = (0..200).fold(at(0.003, 0.003), |now, _| advance(&house, &unit, &now, &drive(3600.0)).end);
+    // Into the wet zone flow 0.06 + 0.0015 − 0.0045 = 0.057 from the rest. Above outdoor air, with G = 1e-4 in the rest:
+    // (0.03 + 0.057 + 0.0085) x − 0.03 y = G; (0.03 + 0.06 + 0.0015) y = (0.03 + 0.057) x.
+    let y_per_x = 0.087 / 0.0915;
+    let x = 1e-4 / (0.0955 - 0.03 * y_per_x);
+    assert_abs_diff_eq!(end.rest_w - OUTDOOR_W, x, epsilon = 1e-12);
+    assert_abs_diff_eq!(end.wet_w - OUTDOOR_W, y_per_x * x, epsilon = 1e-12);
+}
+
+#[test]
 fn what_the_means_carry_is_what_the_zones_store() {
     let (house, unit) = two_zones();
     let drive = MoistureDrive { wet_source: 2.78e-4, ..drive(900.0) };

@@ -238,8 +238,7 @@ fn as_used<R: Real>(inlets: &Inlets<R>, coupling: &Fluxes<R>, solved: &Fluxes<R>
 fn add_core<R: Real>(hour: &Hour<R>, inlets: &Inlets<R>, fluxes: &Fluxes<R>, sums: &mut Sums<R>) -> Air<R> {
     let out = outlets(inlets, fluxes);
     let of_core = Air { temperature_c: out.supply_c, humidity_ratio: out.supply_humidity_ratio };
-    let extract =
-        Air { temperature_c: inlets.extract_c, humidity_ratio: inlets.extract_humidity_ratio };
+    let extract = Air { temperature_c: inlets.extract_c, humidity_ratio: inlets.extract_humidity_ratio };
     let supply = mixed(&of_core, &extract, hour.across_share);
     let seconds = hour.seconds;
     let supply_kg = inlets.supply_kg_per_s * seconds;

@@ -11,7 +11,8 @@ use common::{FILES, HOURS, drivers_at, file, line, lived_in_house, membrane, pla
 use psychrometrics::formulas::saturation_humidity_ratio;
 use simulation::results::HouseYear;
 use simulation::{
-    Book, Drivers, LINES, Line, RunError, RunOptions, Steps, Tamper, Variant, run_no_ventilation, run_pair,
+    Book, Drivers, LINES, Line, RunError, RunOptions, Steps, Tamper, Unit, Variant, run_no_ventilation,
+    run_pair,
 };
 
 /// Something to run: a unit with its baseline, or the house alone.
@@ -32,10 +33,12 @@ impl Scene {
     }
 }
 
-/// Between them every line is met: sun, cooling, supply-side water, frost and its melting, room condensation, fans.
+/// Between them every line is met: sun, cooling, supply-side water, frost and its melting, room condensation, fans,
+/// leaks in the unit and own exhaust air.
 fn scenes() -> Vec<Scene> {
     let mut with_fans = unit(0.05, 0.85, 0.0);
     (with_fans.fan_heat_before_w, with_fans.fan_heat_after_w) = (15.0, 25.0);
+    let leaky = Unit { cross_leak_kg_per_s: 0.004, recirculated_share: 0.1, ..with_fans };
     let house = lived_in_house();
     let wet_air_w = saturation_humidity_ratio(34.0, common::PRESSURE_PA) * 0.9;
     let sultry = year_of(|_| (34.0, wet_air_w));
@@ -45,7 +48,7 @@ fn scenes() -> Vec<Scene> {
     vec![
         Scene::Pair(plate(&house, with_fans), at(&sultry)),
         Scene::Pair(plate(&house, with_fans), at(&freezing)),
-        Scene::Pair(plate(&house, with_fans), at(&file(FILES[2]))),
+        Scene::Pair(plate(&house, leaky), at(&file(FILES[2]))),
         Scene::Pair(membrane(&house, unit(0.05, 0.75, 0.6)), at(&file(FILES[3]))),
         Scene::HouseAlone(plate(&airtight(house), with_fans), at(&file(FILES[0]))),
     ]

@@ -9,7 +9,7 @@ mod common;
 
 use common::{FILES, LEAD_IN, drivers_at, file, lived_in_house, membrane, plate, sum, unit};
 use simulation::results::{Hourly, HouseYear};
-use simulation::{Steps, run_no_ventilation, run_pair};
+use simulation::{Steps, Unit, run_no_ventilation, run_pair};
 
 /// Name, residual and inflow of each hour, and the turnover [J or kg] below which rounding is all there is.
 fn books(h: &Hourly) -> [(&'static str, &[f64], &[f64], f64); 4] {
@@ -27,7 +27,10 @@ fn years(path: &str) -> Vec<HouseYear> {
     let mut with_fans = unit(0.045, 0.85, 0.0);
     (with_fans.fan_heat_before_w, with_fans.fan_heat_after_w) = (10.0, 10.0);
     let mut all = Vec::new();
-    for variant in [plate(&house, with_fans), membrane(&house, unit(0.045, 0.8, 0.6))] {
+    let leaky =
+        Unit { cross_leak_kg_per_s: 0.003, recirculated_share: 0.1, extract_kg_per_s: 0.035, ..with_fans };
+    let membrane_of = |leaks| membrane(&house, Unit { cross_leak_kg_per_s: leaks, ..unit(0.045, 0.8, 0.6) });
+    for variant in [plate(&house, with_fans), plate(&house, leaky), membrane_of(0.0), membrane_of(0.003)] {
         all.extend(run_pair("unit", &variant, &drivers, LEAD_IN).unwrap());
     }
     all.push(run_no_ventilation(&house, &drivers, LEAD_IN).unwrap());

@@ -1,7 +1,9 @@
 //! One house alone, or in a row of any width, with any instruction set: every bit of every hour's ledger is the same.
 //!
 //! Two hundred houses of each kind of core, with every number of house and unit drawn anew from a deterministic
-//! sequence; every tenth without flow, every seventh without storage, every eleventh without glass.
+//! sequence; every tenth without flow, every seventh without storage, every eleventh without glass, every third without
+//! leaks in the unit and own exhaust air. A book that does not close in a step stops the run, so this is also a test of the
+//! books.
 // The lints' exception for tests covers functions marked as tests, not the helpers that they call.
 #![allow(clippy::unwrap_used)]
 
@@ -13,7 +15,7 @@ use common::{FILES, drivers_at, file};
 use exchanger::CoreKind;
 use lanes::{InstructionSet, WIDTHS, Width, available, width_on};
 use simulation::{
-    Drivers, House, HouseNumbers, MAX_FACINGS, RunError, RunOptions, Steps, Unit, Variant, hash_pairs,
+    Drivers, Flows, House, HouseNumbers, MAX_FACINGS, RunError, RunOptions, Steps, Unit, Variant, hash_pairs,
     totals_of_pairs,
 };
 
@@ -73,16 +75,25 @@ fn house(draw: &mut Draw, k: usize) -> House {
     House { numbers, apertures_m2 }
 }
 
-fn unit(draw: &mut Draw, k: usize) -> Unit {
+fn unit(draw: &mut Draw, house: &House, k: usize) -> Unit {
+    let leakage_kg_per_s = house.numbers.leakage_kg_per_s;
     if k.is_multiple_of(10) {
-        return Unit::none();
+        return Unit::none().in_house_of_leakage(leakage_kg_per_s);
     }
     let mut some = |low, high| draw.between(low, high);
     let flow = some(0.01, 0.09);
     let ntu = some(0.5, 7.0);
+    let leaks = if k.is_multiple_of(3) { 0.0 } else { 1.0 };
+    let cross_leakage = leaks * some(0.0, 0.2);
+    let flows = Flows {
+        delivered_kg_per_s: flow,
+        balance: some(0.5, 2.0),
+        cross_leakage,
+        outdoor_air_correction: some(1.0, 1.2) - cross_leakage,
+        hood_recirculation: leaks * some(0.0, 0.3),
+        leakage_kg_per_s,
+    };
     Unit {
-        supply_kg_per_s: flow,
-        extract_kg_per_s: flow * some(0.9, 1.1),
         ua_w_per_k: ntu * flow * 1006.0,
         vapour_kg_per_s: flow * ntu * some(0.1, 0.8),
         fan_w: some(10.0, 120.0),
@@ -90,12 +101,16 @@ fn unit(draw: &mut Draw, k: usize) -> Unit {
         fan_heat_after_w: some(0.0, 30.0),
         extract_wet_share: some(0.0, 1.0),
         supply_wet_share: some(0.0, 1.0),
+        ..Unit::of_flows(&flows).unwrap()
     }
 }
 
 fn variants(core: CoreKind) -> Vec<Variant> {
     let mut draw = Draw(0x9E37_79B9_7F4A_7C15);
-    let one = |k| Variant { house: house(&mut draw, k), unit: unit(&mut draw, k), core };
+    let one = |k| {
+        let house = house(&mut draw, k);
+        Variant { house, unit: unit(&mut draw, &house, k), core }
+    };
     (0..VARIANTS).map(one).collect()
 }
 
