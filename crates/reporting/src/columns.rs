@@ -155,7 +155,19 @@ columns! {
     AirMaxC "air_max_c" ["°C"] Fixed(2), Every, Greatest(|h, i| h.air_c[i]),
         "Greatest hourly indoor air temperature.";
     DeliveredAirM3 "delivered_air_m3" ["m³"] Fixed(0), Every, Sum(|h, i| h.delivered_air_kg[i] / RATED_AIR_KG_PER_M3),
-        "Outdoor air delivered by the ventilation, as air of 1.204 kg/m³; leakage is not in it.";
+        "Air that leaves the unit's supply port, as air of 1.204 kg/m³; leakage is not in it.";
+    OutdoorAirM3 "outdoor_air_m3" ["m³"] Fixed(0), Every, Sum(|h, i| h.outdoor_air_kg[i] / RATED_AIR_KG_PER_M3),
+        "Outdoor air in it, net of cross-leakage and of own exhaust air drawn in, as air of 1.204 kg/m³; the no-recovery baseline gets the same.";
+    CrossLeakedAirM3 "cross_leaked_air_m3" ["m³"] Fixed(0), WithUnit, Sum(|h, i| h.cross_leaked_air_kg[i] / RATED_AIR_KG_PER_M3),
+        "Extract air that leaked past the core into the supply air, as air of 1.204 kg/m³.";
+    InfiltrationM3 "infiltration_m3" ["m³"] Fixed(0), Every, Sum(|h, i| h.infiltration_air_kg[i] / RATED_AIR_KG_PER_M3),
+        "Outdoor air that entered untempered through the envelope, as air of 1.204 kg/m³.";
+    ExfiltrationM3 "exfiltration_m3" ["m³"] Fixed(0), Every, Sum(|h, i| h.exfiltration_air_kg[i] / RATED_AIR_KG_PER_M3),
+        "Room air that left through the envelope, as air of 1.204 kg/m³.";
+    IntakeAirM3 "intake_air_m3" ["m³"] Fixed(0), Every, Sum(|h, i| h.intake_air_kg[i] / RATED_AIR_KG_PER_M3),
+        "Air drawn by the intake, with own exhaust air and what passed straight to the exhaust port, as air of 1.204 kg/m³.";
+    ExhaustAirM3 "exhaust_air_m3" ["m³"] Fixed(0), Every, Sum(|h, i| h.exhaust_air_kg[i] / RATED_AIR_KG_PER_M3),
+        "Air that left the exhaust port, with what is drawn in again and what came straight from the intake, as air of 1.204 kg/m³.";
     CoilL "coil_l" ["L"] Fixed(3), Every, Sum(|h, i| h.coil_kg[i]),
         "Water removed by the cooling coil.";
     EstimatedH "estimated_h" ["h"] Fixed(1), WithUnit, Sum(|h, i| h.estimated_share[i]),

@@ -131,7 +131,7 @@ fn key(file: &'static str, name: &str) -> ColumnDoc {
     let meaning = match name {
         "unit" => "Name of the unit; empty for the house without ventilation.",
         "case" => {
-            "Which house: `unit`, its `no-recovery` baseline (the same delivered air and fans, no core), or `no-ventilation` (leakage only)."
+            "Which house: `unit`, its `no-recovery` baseline (the same outdoor air and fans, no core), or `no-ventilation` (leakage only)."
         }
         "month" => "Month of the year, 1 to 12.",
         "day" => "Day of the month, 1 to 31.",

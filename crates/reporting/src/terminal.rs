@@ -77,7 +77,7 @@ impl Shown {
     }
 }
 
-/// Plain sentences that belong under the table: what the rows are, frost, the greatest drain day, the books.
+/// Plain sentences that belong under the table: what the rows are, fresh air, frost, the greatest drain day, the books.
 pub fn notes(summary: &RunSummary, show_in: ShowIn) -> Vec<String> {
     let mut notes = vec![seasons(summary.hemisphere)];
     if summary.rows.iter().any(|row| row.case == Case::NoRecovery) {
@@ -93,6 +93,7 @@ pub fn notes(summary: &RunSummary, show_in: ShowIn) -> Vec<String> {
                 .to_owned(),
         );
     }
+    notes.extend(summary.rows.iter().filter_map(fresh_air_note));
     notes.extend(summary.rows.iter().filter_map(|row| frost_note(row, show_in)));
     if summary.rows.iter().any(|row| row.year(Figure::FrostH).value() > Some(0.0)) {
         notes.push(
@@ -113,6 +114,23 @@ fn seasons(hemisphere: Hemisphere) -> String {
         names(Season::Winter),
         names(Season::Summer)
     )
+}
+
+/// Only for a unit that does not deliver its rated flow as fresh air, or does not take as much air as it delivers.
+fn fresh_air_note(row: &Row) -> Option<String> {
+    let of = |figure| row.year(figure).value();
+    let rated = of(Figure::DeliveredAirM3).filter(|rated| row.case == Case::Unit && *rated > 0.0)?;
+    let (fresh, infiltration) = (of(Figure::OutdoorAirM3)?, of(Figure::InfiltrationM3)?);
+    let is_plain = fresh >= rated && infiltration == of(Figure::ExfiltrationM3)?;
+    (!is_plain).then(|| {
+        let percent = |volume: f64| 100.0 * volume / rated;
+        format!(
+            "{}: fresh air delivered is {:.1} % of the rated flow; infiltration brings {:.1} % of it, untempered.",
+            row.unit,
+            percent(fresh),
+            percent(infiltration)
+        )
+    })
 }
 
 fn frost_note(row: &Row, show_in: ShowIn) -> Option<String> {

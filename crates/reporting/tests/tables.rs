@@ -30,6 +30,12 @@ fn unit_hour() -> Hour {
         relative_humidity: 0.45,
         air_c: 21.0,
         delivered_air_kg: 1.204,
+        outdoor_air_kg: 0.903,
+        cross_leaked_air_kg: 0.301,
+        infiltration_air_kg: 0.602,
+        exfiltration_air_kg: 0.301,
+        intake_air_kg: 1.505,
+        exhaust_air_kg: 2.408,
         energy_residual_j: -2e-6,
         energy_inflow_j: 4e6,
         core_residual_j: 1e-6,
@@ -73,6 +79,12 @@ fn a_constant_year_gives_the_sums_done_by_hand() {
         (Figure::RhBelow30H, "0"),
         (Figure::RhAbove60H, "0"),
         (Figure::DeliveredAirM3, "8760"),
+        (Figure::OutdoorAirM3, "6570"),
+        (Figure::CrossLeakedAirM3, "2190"),
+        (Figure::InfiltrationM3, "4380"),
+        (Figure::ExfiltrationM3, "2190"),
+        (Figure::IntakeAirM3, "10950"),
+        (Figure::ExhaustAirM3, "17520"),
         (Figure::EnergyResidual, "5.00e-13"),
         (Figure::WaterResidual, ""),
         (Figure::CoreResidual, "3.00e-12"),
@@ -100,7 +112,8 @@ fn the_header_of_the_annual_table_is_this_line() {
         recovered_latent_positive_kwh,recovered_latent_negative_kwh,useful_saving_kwh,useful_saving_load_kwh,\
         condensate_l,condensate_supply_side_l,peak_condensate_l_per_day,peak_condensate_date,ice_formed_kg,\
         ice_melted_kg,frost_kg_peak,frost_h,frost_over_capacity_h,rh_mean_pct,rh_winter_mean_pct,rh_summer_mean_pct,\
-        rh_below_30_h,rh_above_60_h,rh_min_pct,rh_max_pct,air_min_c,air_max_c,delivered_air_m3,coil_l,\
+        rh_below_30_h,rh_above_60_h,rh_min_pct,rh_max_pct,air_min_c,air_max_c,delivered_air_m3,outdoor_air_m3,\
+        cross_leaked_air_m3,infiltration_m3,exfiltration_m3,intake_air_m3,exhaust_air_m3,coil_l,\
         estimated_h,room_condensation_l,moisture_sources_l,water_residual,energy_residual,core_residual,exhaust_gap_mean_k";
     let summary = constant_run();
     assert_eq!(summary.annual_csv().unwrap().lines().next(), Some(header));

@@ -66,6 +66,36 @@ fn notes_say_what_the_baselines_are_and_that_frost_is_not_cleared() {
 }
 
 #[test]
+fn a_unit_with_leaks_or_imbalance_says_how_much_fresh_air_it_delivers() {
+    let note = |hour: Hour| {
+        let years = [constant("Plate A", Case::Unit, &hour), constant("Plate A", Case::NoRecovery, &hour)];
+        let summary = RunSummary::new(&years, &SummaryBasis::default()).unwrap();
+        let all = notes(&summary, ShowIn::Si);
+        all.into_iter().filter(|note| note.contains("fresh air delivered")).collect::<Vec<_>>()
+    };
+    let plain = Hour {
+        delivered_air_kg: 1.204,
+        outdoor_air_kg: 1.204,
+        infiltration_air_kg: 0.301,
+        exfiltration_air_kg: 0.301,
+        ..Hour::default()
+    };
+    assert!(note(plain).is_empty());
+    assert_eq!(
+        note(Hour { outdoor_air_kg: 1.0836, ..plain }),
+        [
+            "Plate A: fresh air delivered is 90.0 % of the rated flow; infiltration brings 25.0 % of it, untempered."
+        ]
+    );
+    assert_eq!(
+        note(Hour { infiltration_air_kg: 0.602, ..plain }),
+        [
+            "Plate A: fresh air delivered is 100.0 % of the rated flow; infiltration brings 50.0 % of it, untempered."
+        ]
+    );
+}
+
+#[test]
 fn the_manifest_is_json_with_every_default_and_residual() {
     let manifest = Manifest {
         title: "Bungalow at Frosthollow".to_owned(),

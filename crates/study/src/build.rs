@@ -7,8 +7,8 @@ use exchanger::{conductance_w_per_k, vapour_conductance_kg_per_s};
 use psychrometrics::formulas::{GAS_CONSTANT_DRY_AIR_J_PER_KGK, ZERO_CELSIUS_K};
 use psychrometrics::standard_pressure_pa;
 use simulation::{
-    Drivers, DriversError, Facing, House, HouseNumbers, MAX_FACINGS, PeopleProfile, RunOptions, Steps,
-    SurfaceStorage, Variant,
+    Drivers, DriversError, Facing, Flows, FlowsError, House, HouseNumbers, MAX_FACINGS, PeopleProfile,
+    RunOptions, Steps, SurfaceStorage, Variant,
 };
 use weather::WeatherYear;
 
@@ -44,13 +44,21 @@ pub enum BuildError {
         /// Why.
         reason: exchanger::SizingError,
     },
+    /// A unit whose air flows do not fit together.
+    #[error("unit `{unit}`: {reason}")]
+    Flows {
+        /// Its name.
+        unit: String,
+        /// Why.
+        reason: FlowsError,
+    },
 }
 
 /// Builds drivers, house and units.
 ///
 /// # Errors
-/// [`BuildError`] when windows face more than [`MAX_FACINGS`] ways, the elevation has no standard pressure, or an
-/// effectiveness cannot be turned into a conductance.
+/// [`BuildError`] when windows face more than [`MAX_FACINGS`] ways, the elevation has no standard pressure, an
+/// effectiveness cannot be turned into a conductance, or a unit's flows do not fit together.
 pub fn build(study: &model::Study, year: &WeatherYear) -> Result<Built, BuildError> {
     let density = standard_density_kg_per_m3(year.place.elevation_m)?;
     let facings = facings_of(&study.house.windows);
@@ -236,9 +244,9 @@ fn numbers_of(
         model::FanPosition::BeforeCore => (supply_fan_w, 0.0),
         model::FanPosition::AfterCore => (0.0, supply_fan_w),
     };
+    let air = simulation::Unit::of_flows(&flows(study, flow, density))
+        .map_err(|reason| BuildError::Flows { unit: unit.name.clone(), reason })?;
     Ok(simulation::Unit {
-        supply_kg_per_s: flow,
-        extract_kg_per_s: flow,
         ua_w_per_k: ua_at * scale,
         vapour_kg_per_s: vapour_at * scale,
         fan_w: unit.fan.power_w,
@@ -252,7 +260,20 @@ fn numbers_of(
             model::SupplyTo::Rooms => 0.0,
             model::SupplyTo::ReturnDuct => study.house.wet_share,
         },
+        ..air
     })
+}
+
+/// Balanced flows of a unit without leaks.
+fn flows(study: &model::Study, delivered_kg_per_s: f64, density: f64) -> Flows {
+    Flows {
+        delivered_kg_per_s,
+        balance: 1.0,
+        cross_leakage: 0.0,
+        outdoor_air_correction: 1.0,
+        hood_recirculation: 0.0,
+        leakage_kg_per_s: study.house.air_leakage_m3_per_s * density,
+    }
 }
 
 /// Heat conductance [W/K], vapour conductance [kg/s], and the flow that they are stated at [kg/s].

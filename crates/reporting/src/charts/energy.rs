@@ -27,8 +27,18 @@ const GROUPS: [(&str, &[&str]); 8] = [
     ("people, appliances, moisture", &["internal_gains", "source_vapour", "indoor_drying"]),
     ("walls, roof, floor", &["conduction_opaque"]),
     ("windows, conduction", &["conduction_windows"]),
-    ("air leakage", &["leakage_sensible", "leakage_vapour"]),
-    ("ventilation unit", &["supply_sensible", "supply_fan", "supply_vapour"]),
+    ("air leakage", &["infiltration_sensible", "infiltration_vapour", "exfiltration_vapour"]),
+    (
+        "ventilation unit",
+        &[
+            "supply_sensible",
+            "supply_fan",
+            "supply_vapour",
+            "extract_vapour",
+            "cross_leaked_vapour_in",
+            "cross_leaked_vapour_out",
+        ],
+    ),
     ("cooling", &["cooling_sensible", "cooling_latent", "coil_drain"]),
 ];
 
