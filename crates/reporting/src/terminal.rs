@@ -121,8 +121,8 @@ fn fresh_air_note(row: &Row) -> Option<String> {
     let of = |figure| row.year(figure).value();
     let rated = of(Figure::DeliveredAirM3).filter(|rated| row.case == Case::Unit && *rated > 0.0)?;
     let (fresh, infiltration) = (of(Figure::OutdoorAirM3)?, of(Figure::InfiltrationM3)?);
-    let is_plain = fresh >= rated && infiltration == of(Figure::ExfiltrationM3)?;
-    (!is_plain).then(|| {
+    let is_balanced = row.year(Figure::InfiltrationM3) == row.year(Figure::ExfiltrationM3);
+    (fresh < rated || !is_balanced).then(|| {
         let percent = |volume: f64| 100.0 * volume / rated;
         format!(
             "{}: fresh air delivered is {:.1} % of the rated flow; infiltration brings {:.1} % of it, untempered.",

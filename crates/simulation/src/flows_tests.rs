@@ -1,6 +1,7 @@
 //! A unit's flows against their definitions worked by hand, and every refusal to the letter.
 //!
 //! Not here: what the flows do in a house (`tests/leaks_and_imbalance.rs`).
+#![allow(clippy::float_cmp)]
 
 use approx::assert_relative_eq;
 
