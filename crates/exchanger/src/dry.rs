@@ -37,7 +37,6 @@ pub(crate) struct Dry<R> {
     /// Heat from hot to cold for each kelvin between the inlets [W/K].
     pub(crate) per_kelvin: R,
     pub(crate) heat_w: R,
-    pub(crate) hot_out_c: R,
     /// Plate temperature where the hot stream enters.
     pub(crate) plate_warm_c: R,
     /// Plate temperature where the hot stream leaves.
@@ -53,7 +52,6 @@ pub(crate) fn dry<R: Real>(s: &HotAndCold<R>) -> Dry<R> {
     Dry {
         per_kelvin,
         heat_w,
-        hot_out_c,
         plate_warm_c: (s.hot_c + cold_out_c) * 0.5,
         plate_cold_c: (hot_out_c + s.cold_c) * 0.5,
     }

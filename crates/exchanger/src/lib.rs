@@ -9,21 +9,30 @@
 //! | `streams` | inlets, fluxes, outlets, and the enthalpy balance that ties them |
 //! | `dry` | counterflow exchange without water on the plate, in closed form |
 //! | `wet_plate` | the plate with a wet and a freezing part |
-//! | `membrane` | the plate that passes vapour, dry in closed form, wet by a short march |
+//! | `arrangement` | counterflow, crossflow, quasi-counterflow: conductances of the counterflow core that passes as much |
+//! | `membrane` | cores that pass vapour, membranes and wheels |
+//! | `wet_cells` | counterflow past a face that may be wet anywhere: eight cells, three Newton steps |
+//! | `cross` | crossflow: a grid of six by six |
+//! | `pair` | the 2 × 2 matrices of `wet_cells` |
 //! | `line` | which of these a core needs at this hour |
 //! | `cell` | the plate cut into small cells, converged: the reference |
 //! | `sizing` | conductances from effectivenesses |
 //!
 //! Read next: `streams`.
 
+mod arrangement;
 pub mod cell;
+mod cross;
 mod dry;
 mod line;
 mod membrane;
+mod pair;
 mod sizing;
 mod streams;
+mod wet_cells;
 mod wet_plate;
 
+pub use arrangement::{Arrangement, effectiveness};
 pub use dry::{counterflow_conductance_ratio, mean_drive};
 pub use line::solve;
 pub use sizing::{SizingError, conductance_w_per_k, vapour_conductance_kg_per_s};

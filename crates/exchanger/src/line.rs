@@ -1,13 +1,15 @@
 //! The line solution: which closed form a core needs at this hour, and its answer as fluxes.
 //!
-//! Not here: the closed forms themselves (`dry`, `wet_plate`, `membrane`).
+//! Not here: the forms themselves (`dry`, `wet_plate`, `membrane`, `wet_cells`, `cross`).
 
 use lanes::{Mask, Real};
 use psychrometrics::formulas::{fast_dew_point_c, vapour_pressure_pa};
 
+use crate::cross::cross;
 use crate::dry::{Dry, dry};
-use crate::membrane;
+use crate::membrane::vapour_passing;
 use crate::streams::{Core, CoreKind, Fluxes, HotAndCold, Inlets, into_supply};
+use crate::wet_cells::Face;
 use crate::wet_plate::{Wet, wet_plate};
 
 /// What passes in a core at this hour.
@@ -20,8 +22,14 @@ use crate::wet_plate::{Wet, wet_plate};
 #[inline(always)]
 pub fn solve<R: Real>(kind: CoreKind, core: &Core<R>, inlets: &Inlets<R>) -> Fluxes<R> {
     let flows = inlets.supply_kg_per_s.gt(R::zero()) & inlets.extract_kg_per_s.gt(R::zero());
-    let ua = R::select(flows, core.ua_w_per_k, R::zero());
-    let vapour = R::select(flows, core.vapour_kg_per_s, R::zero());
+    let if_flows = |conductance: R| R::select(flows, conductance, R::zero());
+    let core = Core {
+        ua_w_per_k: if_flows(core.ua_w_per_k),
+        vapour_kg_per_s: if_flows(core.vapour_kg_per_s),
+        crossed_ua_w_per_k: if_flows(core.crossed_ua_w_per_k),
+        crossed_vapour_kg_per_s: if_flows(core.crossed_vapour_kg_per_s),
+    };
+    let (ua, vapour) = (core.ua_w_per_k, core.vapour_kg_per_s);
     match kind {
         CoreKind::SensiblePlate => R::outlined(
             #[inline(always)]
@@ -29,7 +37,15 @@ pub fn solve<R: Real>(kind: CoreKind, core: &Core<R>, inlets: &Inlets<R>) -> Flu
         ),
         CoreKind::EnthalpyPlate => R::outlined(
             #[inline(always)]
-            || membrane::membrane(ua, vapour, inlets),
+            || vapour_passing(Face::Membrane, (ua, vapour), inlets),
+        ),
+        CoreKind::SensibleWheel | CoreKind::EnthalpyWheel => R::outlined(
+            #[inline(always)]
+            || vapour_passing(Face::Wheel, (ua, vapour), inlets),
+        ),
+        CoreKind::SensibleCrossPlate | CoreKind::EnthalpyCrossPlate => R::outlined(
+            #[inline(always)]
+            || cross(&core, inlets),
         ),
     }
 }

@@ -11,6 +11,23 @@ pub enum SizingError {
     /// A flow that is not positive.
     #[error("flow {0} kg/s is not above 0")]
     Flow(f64),
+    /// A conductance below 0 or not finite.
+    #[error("conductance {0} is not a number of 0 or more")]
+    Conductance(f64),
+    /// A share of counterflow outside its range.
+    #[error("counterflow share {0} is outside 0…1")]
+    CounterShare(f64),
+    /// More vapour than the air films alone let pass.
+    #[error(
+        "a vapour conductance of {vapour:.4} kg/s is more than the air films beside the plate let pass, {films:.4} kg/s: \
+         latent effectiveness cannot be above sensible effectiveness"
+    )]
+    Vapour {
+        /// Asked for [kg/s].
+        vapour: f64,
+        /// Heat conductance over the heat capacity of air [kg/s].
+        films: f64,
+    },
 }
 
 /// Heat conductance [W/K] of a dry balanced counterflow core with this effectiveness (0…0.98) at this flow of dry

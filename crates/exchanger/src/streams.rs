@@ -19,15 +19,53 @@ pub enum CoreKind {
     SensiblePlate,
     /// Parallel membranes that pass heat and water vapour.
     EnthalpyPlate,
+    /// Plates that the streams pass at right angles.
+    SensibleCrossPlate,
+    /// Membranes that the streams pass at right angles.
+    EnthalpyCrossPlate,
+    /// A turning matrix that stores heat.
+    SensibleWheel,
+    /// A turning matrix that stores heat and vapour.
+    EnthalpyWheel,
 }
 
-/// What a counterflow core can pass, at the flows of the hour.
-#[derive(Debug, Clone, Copy)]
+impl CoreKind {
+    /// Whether vapour passes while nothing condenses.
+    pub fn passes_vapour(self) -> bool {
+        matches!(self, Self::EnthalpyPlate | Self::EnthalpyCrossPlate | Self::EnthalpyWheel)
+    }
+
+    /// Whether it turns: it has no drain, and what condenses leaves with the air.
+    pub fn is_wheel(self) -> bool {
+        matches!(self, Self::SensibleWheel | Self::EnthalpyWheel)
+    }
+}
+
+/// What a core can pass, at the flows of the hour: as the counterflow core of equal dry effectiveness, and for
+/// crossflow also as its own.
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Core<R> {
     /// Heat conductance from stream to stream, both films included [W/K], 0 for no core.
     pub ua_w_per_k: R,
     /// Vapour conductance from stream to stream, both films included [kg dry air/s], 0 for a plate.
     pub vapour_kg_per_s: R,
+    /// Heat conductance on the grid of a crossflow core [W/K]; not used by the other kinds.
+    pub crossed_ua_w_per_k: R,
+    /// Vapour conductance on that grid [kg dry air/s].
+    pub crossed_vapour_kg_per_s: R,
+}
+
+impl<R: Real> Core<R> {
+    /// A counterflow core, or a wheel.
+    #[inline(always)]
+    pub fn counterflow(ua_w_per_k: R, vapour_kg_per_s: R) -> Self {
+        Self {
+            ua_w_per_k,
+            vapour_kg_per_s,
+            crossed_ua_w_per_k: ua_w_per_k,
+            crossed_vapour_kg_per_s: vapour_kg_per_s,
+        }
+    }
 }
 
 /// The air that enters a core.
@@ -75,8 +113,8 @@ pub struct Fluxes<R> {
     pub dry_supply_effectiveness: R,
     /// Vapour to the supply side for each kg/kg of difference, as a fraction of the supply side flow.
     pub vapour_supply_effectiveness: R,
-    /// 1 where the water on a membrane is an estimate rather than a solution, else 0.
-    pub estimated: R,
+    /// Vapour into the supply side that does not follow that slope: what a wet face changes [kg/s].
+    pub vapour_offset_kg_per_s: R,
 }
 
 /// The air that leaves a core, before any fan.
@@ -109,7 +147,7 @@ impl<R: Real> Fluxes<R> {
             own_exhaust_c: inlets.extract_c,
             dry_supply_effectiveness: zero,
             vapour_supply_effectiveness: zero,
-            estimated: zero,
+            vapour_offset_kg_per_s: zero,
         }
     }
 }

@@ -181,7 +181,9 @@ fn ice_share<R: Real>(s: &HotAndCold<R>, line: &SaturationLine<R>, trial: &Trial
     let decay = (-(s.ua * 2.0 / s.hot_capacity * (one - dry_share) * place).between(0.0, 700.0)).exp();
     let there_w = (line.at_zero + line.slope * potential + off_line * decay).min(s.hot_w);
     let deposit = (s.hot_w - trial.hot_out_w).max(R::splat(1e-12));
-    ((there_w - trial.hot_out_w) / deposit).between(0.0, 1.0)
+    let share = ((there_w - trial.hot_out_w) / deposit).between(0.0, 1.0);
+    // Where the plate's end is above 0 °C what is left of the fraction above is rounding, not ice.
+    R::select(at_end.lt(R::zero()), share, R::zero())
 }
 
 /// Where along the wet part a fraction of the whole drop is reached: `x = −ln(1 − z E)/z`.

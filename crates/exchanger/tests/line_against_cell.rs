@@ -93,7 +93,7 @@ fn over_the_plausible_states_the_line_stays_within_the_published_bounds() {
         .fold(0.0, f64::max);
     let mut wet = 0;
     for (s, cell) in &pairs {
-        let core = Core { ua_w_per_k: s.case.ua_w_per_k, vapour_kg_per_s: 0.0 };
+        let core = Core::counterflow(s.case.ua_w_per_k, 0.0);
         let fluxes = solve(CoreKind::SensiblePlate, &core, &s.inlets);
         let out = outlets(&s.inlets, &fluxes);
         let (supply_c, supply_w) = if s.extract_is_hot {

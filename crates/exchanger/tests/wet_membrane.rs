@@ -29,7 +29,7 @@ fn states() -> Vec<State> {
                     extract_kg_per_s: 1.0,
                     pressure_pa: v[5],
                 },
-                core: Core { ua_w_per_k: v[6], vapour_kg_per_s: v[7] },
+                core: Core::counterflow(v[6], v[7]),
                 supply_c: v[8],
                 supply_w: v[9],
                 deposit: v[12] + v[13],
@@ -66,9 +66,9 @@ impl Distance {
     }
 }
 
-/// Not a solution, so its distance is stated rather than small: see `src/membrane.rs`.
+/// The bounds asked of the line solution: 0.3 K, 0.15 g/kg, 5 % of the largest water.
 #[test]
-fn the_estimate_of_wet_membranes_is_as_far_off_as_its_page_says() {
+fn wet_membranes_are_solved() {
     let [mut supply_k, mut supply_g, mut water_g] = [0; 3].map(|_| Distance::default());
     let (mut wet, mut largest) = (0.0, 0.0_f64);
     for s in states().iter().filter(|s| s.deposit > 0.0) {
@@ -83,7 +83,7 @@ fn the_estimate_of_wet_membranes_is_as_far_off_as_its_page_says() {
     let rms = |distance: &Distance| (distance.squares / wet).sqrt();
     println!("{wet} wet, largest deposit {largest:.2} g/kg: {supply_k:?} {supply_g:?} {water_g:?}");
     assert!(wet > 50.0, "{wet}");
-    assert!(supply_k.largest < 1.4 && rms(&supply_k) < 0.35, "{}", rms(&supply_k));
-    assert!(supply_g.largest < 0.5 && rms(&supply_g) < 0.13, "{}", rms(&supply_g));
-    assert!(water_g.largest < 0.45 && rms(&water_g) < 0.16, "{}", rms(&water_g));
+    assert!(supply_k.largest < 0.3, "{}", rms(&supply_k));
+    assert!(supply_g.largest < 0.15, "{}", rms(&supply_g));
+    assert!(water_g.largest < 0.05 * largest, "{}", rms(&water_g));
 }

@@ -126,6 +126,8 @@ columns! {
         "Most condensate in one calendar day, local standard time.";
     PeakCondensateDate "peak_condensate_date" [""] MonthDay, WithUnit, PeakDate(|h, i| h.drain_kg[i]),
         "Month and day of that day, the first of several equal ones; empty when there was no condensate.";
+    CarriedOverL "carried_over_l" ["L"] Fixed(3), WithUnit, Sum(|h, i| h.carried_over_kg[i]),
+        "Water that condensed on a wheel and did not evaporate again; without a drain it leaves with the air as droplets.";
     IceFormedKg "ice_formed_kg" ["kg"] Fixed(3), WithUnit, Sum(|h, i| h.ice_formed_kg[i]),
         "Ice deposited in the core.";
     IceMeltedKg "ice_melted_kg" ["kg"] Fixed(3), WithUnit, Sum(|h, i| h.ice_melted_kg[i]),
@@ -170,8 +172,6 @@ columns! {
         "Air that left the exhaust port, with what is drawn in again and what came straight from the intake, as air of 1.204 kg/m³.";
     CoilL "coil_l" ["L"] Fixed(3), Every, Sum(|h, i| h.coil_kg[i]),
         "Water removed by the cooling coil.";
-    EstimatedH "estimated_h" ["h"] Fixed(1), WithUnit, Sum(|h, i| h.estimated_share[i]),
-        "Hours in which water on a membrane was an estimate, not a solution: its face passed saturation.";
     RoomCondensationL "room_condensation_l" ["L"] Fixed(3), Every, Sum(|h, i| h.room_condensation_kg[i]),
         "Water that condensed in the rooms because the air could not hold it.";
     MoistureSourcesL "moisture_sources_l" ["L"] Fixed(3), Every, Sum(|h, i| h.sources_kg[i]),

@@ -101,7 +101,7 @@ pub fn notes(summary: &RunSummary, show_in: ShowIn) -> Vec<String> {
                 .to_owned(),
         );
     }
-    notes.extend(summary.rows.iter().filter_map(estimate_note));
+    notes.extend(summary.rows.iter().filter_map(|row| carried_over_note(row, show_in)));
     notes.extend(summary.rows.iter().filter_map(|row| drain_note(row, show_in)));
     notes.extend(worst_residual(summary));
     notes
@@ -147,12 +147,15 @@ fn frost_note(row: &Row, show_in: ShowIn) -> Option<String> {
     ))
 }
 
-fn estimate_note(row: &Row) -> Option<String> {
-    let hours = row.year(Figure::EstimatedH).value().filter(|hours| *hours > 0.0)?;
+/// Less than this a year is not worth a note [L].
+const CARRIED_OVER_L: f64 = 0.1;
+
+fn carried_over_note(row: &Row, show_in: ShowIn) -> Option<String> {
+    let litres = row.year(Figure::CarriedOverL).value().filter(|litres| *litres >= CARRIED_OVER_L)?;
+    let (amount, unit) = (show_in.volume(litres), show_in.volume_unit());
     Some(format!(
-        "{}: in {} h its membrane passed saturation; water and ice of those hours are an estimate in this version.",
+        "{}: {amount:.1} {unit} of water a year condense on the wheel and do not evaporate again; a wheel has no drain.",
         row.unit,
-        whole(hours)
     ))
 }
 

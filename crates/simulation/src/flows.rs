@@ -251,6 +251,8 @@ impl Unit {
             bypass_kg_per_s: 0.0,
             ua_w_per_k: 0.0,
             vapour_kg_per_s: 0.0,
+            crossed_ua_w_per_k: 0.0,
+            crossed_vapour_kg_per_s: 0.0,
             ..self
         }
     }

@@ -139,6 +139,10 @@ numbers! {
         ua_w_per_k,
         /// Vapour conductance at these flows [kg/s].
         vapour_kg_per_s,
+        /// Heat conductance on the grid of a crossflow core [W/K]; see `exchanger::Core`.
+        crossed_ua_w_per_k,
+        /// Vapour conductance on that grid [kg/s].
+        crossed_vapour_kg_per_s,
         /// Electricity of both fans \[W\].
         fan_w,
         /// Fan heat that enters the supply air before the core \[W\].
@@ -168,6 +172,8 @@ impl Unit {
             exfiltration_kg_per_s: 0.0,
             ua_w_per_k: 0.0,
             vapour_kg_per_s: 0.0,
+            crossed_ua_w_per_k: 0.0,
+            crossed_vapour_kg_per_s: 0.0,
             fan_w: 0.0,
             fan_heat_before_w: 0.0,
             fan_heat_after_w: 0.0,

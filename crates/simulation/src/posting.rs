@@ -134,6 +134,10 @@ pub(crate) fn results<R: Real>(
     let per_hour = 1.0 / HOUR_S;
     let latent_w = -ledger.line(Line::CoolingLatent) * per_hour;
     let humidity = |w: R| fast_relative_humidity(t.air_c, w, setting.pressure_pa);
+    let leaving = sums.liquid_kg + sums.supply_liquid_kg + found.melt.melted_kg;
+    // A wheel has no drain: what it holds as water leaves with the air.
+    let (drained, carried_over) =
+        if setting.core.is_wheel() { (R::zero(), leaving) } else { (leaving, R::zero()) };
     let sources = [Line::People, Line::Showers, Line::Cooking, Line::Laundry, Line::Plants];
     HourOf {
         outdoor_c: setting.outdoor_c,
@@ -165,7 +169,8 @@ pub(crate) fn results<R: Real>(
         fan_w: setting.unit.fan_w,
         recovered_sensible_w: sums.recovered_sensible_j * per_hour,
         recovered_latent_w: sums.recovered_latent_j * per_hour,
-        drain_kg: sums.liquid_kg + sums.supply_liquid_kg + found.melt.melted_kg,
+        drain_kg: drained,
+        carried_over_kg: carried_over,
         liquid_kg: sums.liquid_kg,
         supply_side_liquid_kg: sums.supply_liquid_kg,
         ice_formed_kg: sums.ice_kg,
@@ -174,7 +179,6 @@ pub(crate) fn results<R: Real>(
         coil_kg: sums.coil_kg,
         sources_kg: sources.iter().fold(R::zero(), |sum, &line| sum + ledger.line(line)),
         room_condensation_kg: sums.room_kg,
-        estimated_share: sums.estimated,
         exhaust_gap_k: sums.own_exhaust_c - found.melt.exhaust_c,
         repeated_steps: sums.repeated,
         energy_residual_j: ledger.residual(Book::Heat),

@@ -116,6 +116,8 @@ hourly_columns! {
     recovered_latent_w,
     /// Water that reached the core's drain: liquid formed on the plate, melt water, supply side [kg].
     drain_kg,
+    /// The same of a wheel, which has no drain: it leaves with the air as droplets [kg].
+    carried_over_kg,
     /// Liquid formed on the extract side of the core [kg].
     liquid_kg,
     /// Liquid formed on the supply side of the core [kg].
@@ -132,8 +134,6 @@ hourly_columns! {
     sources_kg,
     /// Water that condensed in the rooms because the air could not hold it [kg].
     room_condensation_kg,
-    /// Part of the hour in which the water on a membrane was an estimate, not a solution [fraction].
-    estimated_share,
     /// Distance between the exhaust temperature that closes the core's books and the solver's own [K].
     exhaust_gap_k,
     /// Sub-steps that were repeated with the fully implicit rule.

@@ -222,7 +222,12 @@ impl<R: Real> Setting<'_, R> {
     /// The core solved for these inlets.
     #[inline(always)]
     pub(crate) fn solve_core(&self, inlets: &Inlets<R>) -> Fluxes<R> {
-        let core = Core { ua_w_per_k: self.unit.ua_w_per_k, vapour_kg_per_s: self.unit.vapour_kg_per_s };
+        let core = Core {
+            ua_w_per_k: self.unit.ua_w_per_k,
+            vapour_kg_per_s: self.unit.vapour_kg_per_s,
+            crossed_ua_w_per_k: self.unit.crossed_ua_w_per_k,
+            crossed_vapour_kg_per_s: self.unit.crossed_vapour_kg_per_s,
+        };
         solve(self.core, &core, inlets)
     }
 }

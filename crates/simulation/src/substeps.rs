@@ -80,8 +80,6 @@ sums! {
     plate_c,
     /// Exhaust temperature as the solution itself reached it [°C].
     own_exhaust_c,
-    /// Part of the hour whose water is an estimate.
-    estimated,
     /// Water removed by the cooling coil \[kg\].
     coil_kg,
     /// Water that the room air could not hold \[kg\].
@@ -184,7 +182,8 @@ fn drive<R: Real>(
         rest_source: people + h.plants_kg_per_day * (shares.plants * per_second),
         wet_source: wet * per_second,
         supply_base_w: intake.humidity_ratio * (R::one() - slope)
-            - coupling.supply_liquid_kg_per_s / setting.unit.supply_kg_per_s.max(R::splat(1e-9)),
+            + (coupling.vapour_offset_kg_per_s - coupling.supply_liquid_kg_per_s)
+                / setting.unit.supply_kg_per_s.max(R::splat(1e-9)),
         supply_slope: slope,
         coil_kg_per_s: hour.coil_kg_per_s,
         coil_w: hour.coil_w,
@@ -227,7 +226,8 @@ fn add_rooms<R: Real>(
 fn as_used<R: Real>(inlets: &Inlets<R>, coupling: &Fluxes<R>, solved: &Fluxes<R>) -> Fluxes<R> {
     let difference = inlets.extract_humidity_ratio - inlets.outdoor_humidity_ratio;
     Fluxes {
-        vapour_kg_per_s: inlets.supply_kg_per_s * coupling.vapour_supply_effectiveness * difference,
+        vapour_kg_per_s: inlets.supply_kg_per_s * coupling.vapour_supply_effectiveness * difference
+            + coupling.vapour_offset_kg_per_s,
         supply_liquid_kg_per_s: coupling.supply_liquid_kg_per_s,
         ..*solved
     }
@@ -266,7 +266,6 @@ fn add_core<R: Real>(hour: &Hour<R>, inlets: &Inlets<R>, fluxes: &Fluxes<R>, sum
     sums.supply_liquid_kg += fluxes.supply_liquid_kg_per_s * seconds;
     sums.plate_c += fluxes.plate_cold_c * hour.share;
     sums.own_exhaust_c += fluxes.own_exhaust_c * hour.share;
-    sums.estimated += fluxes.estimated * hour.share;
     Air { temperature_c: out.exhaust_c, humidity_ratio: out.exhaust_humidity_ratio }
 }
 

@@ -105,7 +105,7 @@ fn melting_costs_the_heat_of_fusion_and_the_warming_of_the_ice() {
         extract_kg_per_s: FLOW_KG_PER_S,
         pressure_pa: PRESSURE_PA,
     };
-    let core = Core { ua_w_per_k: unit(FLOW_KG_PER_S, 0.75, 0.0).ua_w_per_k, vapour_kg_per_s: 0.0 };
+    let core = Core::counterflow(unit(FLOW_KG_PER_S, 0.75, 0.0).ua_w_per_k, 0.0);
     let ice_c = solve(CoreKind::SensiblePlate, &core, &inlets).ice_c;
     assert!((-12.0..-1.0).contains(&ice_c), "{ice_c}");
     let per_kg = paid_j / sum(&h.ice_melted_kg);

@@ -77,7 +77,7 @@ fn hourly_solution(row: &[f64; 7]) -> Fluxes<f64> {
         extract_kg_per_s: FLOW_KG_PER_S,
         pressure_pa: PRESSURE_PA,
     };
-    let core = Core { ua_w_per_k: row[2] * FLOW_KG_PER_S * 1006.0, vapour_kg_per_s: 0.0 };
+    let core = Core::counterflow(row[2] * FLOW_KG_PER_S * 1006.0, 0.0);
     solve(CoreKind::SensiblePlate, &core, &inlets)
 }
 

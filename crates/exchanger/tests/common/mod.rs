@@ -25,7 +25,7 @@ pub fn inlets_of(case: &CellCase) -> Inlets<f64> {
 
 pub fn line(case: &CellCase) -> (Fluxes<f64>, Outlets<f64>) {
     let inlets = inlets_of(case);
-    let core = Core { ua_w_per_k: case.ua_w_per_k, vapour_kg_per_s: 0.0 };
+    let core = Core::counterflow(case.ua_w_per_k, 0.0);
     let fluxes = solve(CoreKind::SensiblePlate, &core, &inlets);
     let out = outlets(&inlets, &fluxes);
     (fluxes, out)

@@ -1,0 +1,493 @@
+//! Counterflow past a face that passes vapour and may be wet anywhere: eight cells, three Newton steps.
+//!
+//! Each cell is linear once it is known whether its face is wet and the saturation curve is replaced by its tangent at
+//! the cell's temperature. The whole is then a chain of 2 × 2 blocks: from the cold end each cell answers how the
+//! cold stream that leaves it follows from the hot stream that enters it, so one sweep there and one back
+//! solve all cells at once. The tangents and the wet cells are found again from that answer, three times.
+//! Sweeps that improve heat and vapour in turns (Gauss–Seidel) need about a hundred rounds for the same.
+//!
+//! Membrane: a wet face sits at saturation of its own temperature; vapour goes on from there through the membrane and
+//! the far film. Wheel: water that condenses in the one half turn evaporates in the other, as far as the other
+//! stream takes it; what it does not take is excess.
+//!
+//! Left out: conduction along the plate; that vapour which crosses changes the streams' heat capacities.
+//! Not here: the dry core in closed form (`dry`), what the answer is posted as (`membrane`).
+
+use lanes::{Mask, Real};
+use psychrometrics::formulas::{FUSION_0C_J_PER_KG, fast_saturation_humidity_ratio_with_slope};
+
+use crate::dry::{counterflow_conductance_ratio, mean_drive};
+use crate::pair::{Matrix, Pair};
+use crate::streams::HotAndCold;
+
+/// Cells along the core.
+pub(crate) const CELLS: usize = 8;
+const NEWTON_STEPS: usize = 3;
+const SHARE: f64 = 1.0 / CELLS as f64;
+
+/// What becomes of water on the face.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Face {
+    /// It stays and drains; vapour passes from the wet face through the membrane.
+    Membrane,
+    /// It is carried over and evaporates into the other stream, as far as that takes it.
+    Wheel,
+}
+
+/// Conductances for vapour [kg dry air/s], for the whole core.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Vapour<R> {
+    /// Stream to stream while the face is dry.
+    pub(crate) dry: R,
+    /// From the hot stream to the face.
+    pub(crate) film: R,
+    /// From the wet face to the cold stream.
+    pub(crate) from_face: R,
+    pub(crate) hot_kg_per_s: R,
+    pub(crate) cold_kg_per_s: R,
+}
+
+/// Streams in the middle of a cell.
+#[derive(Debug, Clone, Copy)]
+struct Middle<R> {
+    hot: Pair<R>,
+    cold: Pair<R>,
+}
+
+/// Masks of a cell: its face is wet; more condenses there than evaporates again (wheels).
+#[derive(Debug, Clone, Copy)]
+struct Wetness<M> {
+    wet: M,
+    excess: M,
+}
+
+/// The core while its face is dry: streams in the middle of each cell, and where the face would be wet.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct DryCells<R: Real> {
+    middles: [Middle<R>; CELLS],
+    wetness: [Wetness<R::Mask>; CELLS],
+    /// Any cell of the lane is wet.
+    pub(crate) wet: R::Mask,
+}
+
+/// What the wet core passes and leaves.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct WetCells<R> {
+    /// Heat that the cold stream takes up \[W\].
+    pub(crate) heat_w: R,
+    /// Vapour that it takes up [kg/s].
+    pub(crate) vapour_kg_per_s: R,
+    pub(crate) liquid_kg_per_s: R,
+    pub(crate) ice_kg_per_s: R,
+    /// Mean temperature of the face where liquid and ice form [°C].
+    pub(crate) liquid_c: R,
+    pub(crate) ice_c: R,
+    pub(crate) hot_out_c: R,
+    pub(crate) face_cold_c: R,
+}
+
+/// Walks along the dry core and looks where its face passes saturation.
+#[inline(always)]
+pub(crate) fn dry_cells<R: Real>(s: &HotAndCold<R>, vapour: &Vapour<R>) -> DryCells<R> {
+    let heat = DryWalk::new(s.ua, s.hot_capacity, s.cold_capacity, (s.hot_c, s.cold_c));
+    let water = DryWalk::new(vapour.dry, vapour.hot_kg_per_s, vapour.cold_kg_per_s, (s.hot_w, s.cold_w));
+    let film_share = vapour.dry / vapour.film;
+    let (mut heat, mut water) = (heat, water);
+    let mut wet = R::Mask::splat(false);
+    let mut wetness = [Wetness { wet, excess: wet }; CELLS];
+    let middles = core::array::from_fn(|cell| {
+        let (hot_c, cold_c) = heat.next();
+        let (hot_w, cold_w) = water.next();
+        let (saturation, _) =
+            fast_saturation_humidity_ratio_with_slope((hot_c + cold_c) * 0.5, s.pressure_pa);
+        let here = (hot_w - film_share * (hot_w - cold_w)).gt(saturation);
+        wetness[cell].wet = here;
+        wet = wet | here;
+        Middle { hot: Pair(hot_c, hot_w), cold: Pair(cold_c, cold_w) }
+    });
+    DryCells { middles, wetness, wet }
+}
+
+/// Two streams of one potential along the dry core, from the warm end, cell by cell.
+struct DryWalk<R> {
+    hot: R,
+    cold: R,
+    hot_step: R,
+    decay: R,
+}
+
+impl<R: Real> DryWalk<R> {
+    #[inline(always)]
+    fn new(conductance: R, hot_capacity: R, cold_capacity: R, (hot, cold): (R, R)) -> Self {
+        let passed = counterflow_conductance_ratio(conductance, hot_capacity, cold_capacity) * (hot - cold);
+        let (per_hot, per_cold) = (R::one() / hot_capacity, R::one() / cold_capacity);
+        let z = conductance * SHARE * (per_hot - per_cold);
+        let mean = mean_drive(z);
+        Self {
+            hot,
+            cold: cold + passed * per_cold,
+            hot_step: conductance * SHARE * mean * per_hot,
+            decay: R::one() - z * mean,
+        }
+    }
+
+    /// Both streams in the middle of the next cell.
+    #[inline(always)]
+    fn next(&mut self) -> (R, R) {
+        let difference = self.hot - self.cold;
+        let (hot, cold) = (self.hot, self.cold);
+        self.hot = hot - self.hot_step * difference;
+        self.cold = self.hot - difference * self.decay;
+        ((hot + self.hot) * 0.5, (cold + self.cold) * 0.5)
+    }
+}
+
+/// What does not change from cell to cell.
+#[derive(Clone, Copy)]
+struct Core<'a, R> {
+    s: &'a HotAndCold<R>,
+    vapour: &'a Vapour<R>,
+    face: Face,
+    film_w_per_k: R,
+    /// Film conductance of one cell over a stream's heat capacity.
+    hot_step: R,
+    cold_step: R,
+    /// One cell over a stream's flow of dry air [s/kg].
+    hot_air_step: R,
+    cold_air_step: R,
+}
+
+/// `by_hot × w_hot − by_cold × w_cold − by_face × w_saturation`: a flow of vapour.
+#[derive(Clone, Copy)]
+struct Flow<R> {
+    by_hot: R,
+    by_cold: R,
+    by_face: R,
+}
+
+impl<R: Real> Flow<R> {
+    #[inline(always)]
+    fn less(self, other: Self) -> Self {
+        Self {
+            by_hot: self.by_hot - other.by_hot,
+            by_cold: self.by_cold - other.by_cold,
+            by_face: self.by_face - other.by_face,
+        }
+    }
+
+    #[inline(always)]
+    fn at(self, middle: &Middle<R>, saturation: R) -> R {
+        self.by_hot * middle.hot.1 - self.by_cold * middle.cold.1 - self.by_face * saturation
+    }
+}
+
+/// A cell made linear about the temperature of its face.
+#[derive(Clone, Copy)]
+struct Linear<R> {
+    /// Saturation `at_zero + slope × t`.
+    at_zero: R,
+    slope: R,
+    out_of_hot: Flow<R>,
+    into_cold: Flow<R>,
+    /// Face temperature `by_c (t_hot + t_cold) + by_hot w_hot + by_cold w_cold + rest`.
+    by_c: R,
+    by_hot: R,
+    by_cold: R,
+    rest: R,
+}
+
+/// How the streams leave a cell: `cold out = cold_of_hot × hot in + cold_rest`, `hot out = …`.
+#[derive(Clone, Copy)]
+struct Link<R> {
+    hot_of_hot: Matrix<R>,
+    hot_rest: Pair<R>,
+    /// The same for the cold stream where it enters this cell, from the hot stream that leaves it.
+    cold_in_of_hot: Matrix<R>,
+    cold_in_rest: Pair<R>,
+}
+
+impl<R: Real> Link<R> {
+    #[inline(always)]
+    fn none() -> Self {
+        let (m, p) = (Matrix::zero(), Pair(R::zero(), R::zero()));
+        Self { hot_of_hot: m, hot_rest: p, cold_in_of_hot: m, cold_in_rest: p }
+    }
+}
+
+/// Solves the core whose dry cells are given; lanes that are dry throughout come out dry.
+#[inline(always)]
+pub(crate) fn wet_cells<R: Real>(
+    s: &HotAndCold<R>,
+    vapour: &Vapour<R>,
+    face: Face,
+    dry: &DryCells<R>,
+) -> WetCells<R> {
+    let film_w_per_k = s.ua * 2.0;
+    let core = Core {
+        s,
+        vapour,
+        face,
+        film_w_per_k,
+        hot_step: film_w_per_k * SHARE / s.hot_capacity,
+        cold_step: film_w_per_k * SHARE / s.cold_capacity,
+        hot_air_step: R::splat(SHARE) / vapour.hot_kg_per_s,
+        cold_air_step: R::splat(SHARE) / vapour.cold_kg_per_s,
+    };
+    let mut wetness = dry.wetness;
+    let mut face_c = dry.middles.map(
+        #[inline(always)]
+        |m| (m.hot.0 + m.cold.0) * 0.5,
+    );
+    let mut cells = [Linear::none(); CELLS];
+    let mut chain = core.sweep(&face_c, &wetness, &mut cells);
+    for _ in 1..NEWTON_STEPS {
+        for cell in 0..CELLS {
+            face_c[cell] = core.judge(&cells[cell], &chain.middles[cell], &mut wetness[cell]);
+        }
+        chain = core.sweep(&face_c, &wetness, &mut cells);
+    }
+    core.add_up(&chain, &cells, &wetness)
+}
+
+impl<R: Real> Linear<R> {
+    #[inline(always)]
+    fn none() -> Self {
+        let zero = R::zero();
+        let flow = Flow { by_hot: zero, by_cold: zero, by_face: zero };
+        Self {
+            at_zero: zero,
+            slope: zero,
+            out_of_hot: flow,
+            into_cold: flow,
+            by_c: zero,
+            by_hot: zero,
+            by_cold: zero,
+            rest: zero,
+        }
+    }
+
+    #[inline(always)]
+    fn face_c(&self, m: &Middle<R>) -> R {
+        self.by_c * (m.hot.0 + m.cold.0) + self.by_hot * m.hot.1 + self.by_cold * m.cold.1 + self.rest
+    }
+}
+
+/// Streams along the wet core.
+struct Chain<R> {
+    middles: [Middle<R>; CELLS],
+    hot_out: Pair<R>,
+    cold_out: Pair<R>,
+}
+
+impl<R: Real> Core<'_, R> {
+    /// The linear cell about this face temperature.
+    #[inline(always)]
+    fn linear(&self, face_c: R, wetness: &Wetness<R::Mask>) -> Linear<R> {
+        let zero = R::zero();
+        let v = self.vapour;
+        let (saturation, slope) = fast_saturation_humidity_ratio_with_slope(face_c, self.s.pressure_pa);
+        let at_zero = saturation - slope * face_c;
+        let wet = wetness.wet;
+        let film = R::select(wet, v.film, zero);
+        let direct = R::select(wet, zero, v.dry);
+        let out_of_hot = Flow { by_hot: film + direct, by_cold: direct, by_face: film };
+        let onward = R::select(wet, v.from_face, zero);
+        let wet_in = Flow { by_hot: direct, by_cold: direct + onward, by_face: -onward };
+        let into_cold = match self.face {
+            Face::Membrane => wet_in,
+            Face::Wheel => {
+                let pick = |yes, no| R::select(wetness.excess, yes, no);
+                Flow {
+                    by_hot: pick(wet_in.by_hot, out_of_hot.by_hot),
+                    by_cold: pick(wet_in.by_cold, out_of_hot.by_cold),
+                    by_face: pick(wet_in.by_face, out_of_hot.by_face),
+                }
+            }
+        };
+        let deposit = out_of_hot.less(into_cold);
+        let latent = latent_heat(face_c);
+        let scale = R::one() / (self.film_w_per_k * 2.0 + latent * deposit.by_face * slope);
+        let watery = latent * scale;
+        Linear {
+            at_zero,
+            slope,
+            out_of_hot,
+            into_cold,
+            by_c: self.film_w_per_k * scale,
+            by_hot: watery * deposit.by_hot,
+            by_cold: -watery * deposit.by_cold,
+            rest: -watery * deposit.by_face * at_zero,
+        }
+    }
+
+    /// All cells made linear and solved together.
+    #[inline(always)]
+    fn sweep(
+        &self,
+        face_c: &[R; CELLS],
+        wetness: &[Wetness<R::Mask>; CELLS],
+        cells: &mut [Linear<R>; CELLS],
+    ) -> Chain<R> {
+        let mut links = [Link::none(); CELLS];
+        let mut of_hot = Matrix::zero();
+        let mut rest = Pair(self.s.cold_c, self.s.cold_w);
+        for cell in (0..CELLS).rev() {
+            cells[cell] = self.linear(face_c[cell], &wetness[cell]);
+            (links[cell], of_hot, rest) = self.link(&cells[cell], of_hot, rest);
+        }
+        let mut hot = Pair(self.s.hot_c, self.s.hot_w);
+        let mut cold = of_hot.of(hot).plus(rest);
+        let cold_out = cold;
+        let middles = core::array::from_fn(
+            #[inline(always)]
+            |cell| {
+                let link = &links[cell];
+                let hot_next = link.hot_of_hot.of(hot).plus(link.hot_rest);
+                let cold_next = link.cold_in_of_hot.of(hot_next).plus(link.cold_in_rest);
+                let middle =
+                    Middle { hot: hot.plus(hot_next).times(0.5), cold: cold.plus(cold_next).times(0.5) };
+                (hot, cold) = (hot_next, cold_next);
+                middle
+            },
+        );
+        Chain { middles, hot_out: hot, cold_out }
+    }
+
+    /// Takes a cell into the chain: the cold stream that enters it is `of_hot × hot out + rest`; answers the same for
+    /// the cold stream that leaves it and the hot stream that enters.
+    #[inline(always)]
+    fn link(&self, c: &Linear<R>, of_hot: Matrix<R>, rest: Pair<R>) -> (Link<R>, Matrix<R>, Pair<R>) {
+        // Half of what each stream loses to (hot) or takes from (cold) the cell, by the streams' means.
+        let half = |x: Pair<R>| x.times(0.5);
+        let (th, tc) = (self.hot_step, self.cold_step);
+        let hot_row = |flow: &Flow<R>, scale: R| {
+            let face = flow.by_face * c.slope;
+            (
+                half(Pair(-face * c.by_c * scale, (flow.by_hot - face * c.by_hot) * scale)),
+                half(Pair(-face * c.by_c * scale, (-flow.by_cold - face * c.by_cold) * scale)),
+                -(flow.by_face * (c.at_zero + c.slope * c.rest)) * scale,
+            )
+        };
+        let (out_hot, out_cold, out_rest) = hot_row(&c.out_of_hot, self.hot_air_step);
+        let (in_hot, in_cold, in_rest) = hot_row(&c.into_cold, self.cold_air_step);
+        let one = R::one();
+        let hot_hot = Matrix(half(Pair(th * (one - c.by_c), -th * c.by_hot)), out_hot);
+        let hot_cold = Matrix(half(Pair(-th * c.by_c, -th * c.by_cold)), out_cold);
+        let hot_rest = Pair(-th * c.rest, out_rest);
+        let cold_hot = Matrix(half(Pair(tc * c.by_c, tc * c.by_hot)), in_hot);
+        let cold_cold = Matrix(half(Pair(tc * (c.by_c - 1.0), tc * c.by_cold)), in_cold);
+        let cold_rest = Pair(tc * c.rest, in_rest);
+
+        // cold out = (1 − cold_cold)⁻¹ [cold_hot hot_in + (of_hot + cold_hot + cold_cold of_hot) hot_out + …]
+        let solve_cold = cold_cold.times(-1.0).plus_one().inverse();
+        let by_in = solve_cold.by(cold_hot);
+        let by_out = solve_cold.by(of_hot.plus(cold_hot).plus(cold_cold.by(of_hot)));
+        let cold_own = solve_cold.of(rest.plus(cold_cold.of(rest)).plus(cold_rest));
+        // (1 + hot_hot + hot_cold (by_out + of_hot)) hot_out = (1 − hot_hot − hot_cold by_in) hot_in − …
+        let solve_hot = hot_hot.plus(hot_cold.by(by_out.plus(of_hot))).plus_one().inverse();
+        let hot_of_hot = solve_hot.by(hot_hot.plus(hot_cold.by(by_in)).times(-1.0).plus_one());
+        let own = hot_cold.of(cold_own.plus(rest)).plus(hot_rest);
+        let hot_own = solve_hot.of(own.times(-1.0));
+        let link = Link { hot_of_hot, hot_rest: hot_own, cold_in_of_hot: of_hot, cold_in_rest: rest };
+        (link, by_in.plus(by_out.by(hot_of_hot)), by_out.of(hot_own).plus(cold_own))
+    }
+
+    /// Whether a cell is wet, from its solution, and where its face is to be taken next.
+    #[inline(always)]
+    fn judge(&self, c: &Linear<R>, m: &Middle<R>, wetness: &mut Wetness<R::Mask>) -> R {
+        let v = self.vapour;
+        let between = (m.hot.0 + m.cold.0) * 0.5;
+        let face_c = R::select(wetness.wet, c.face_c(m), between);
+        let (saturation, _) = fast_saturation_humidity_ratio_with_slope(face_c, self.s.pressure_pa);
+        let condensing = v.film * (m.hot.1 - saturation);
+        let crossing = v.dry * (m.hot.1 - m.cold.1);
+        let onward = v.from_face * (saturation - m.cold.1);
+        // A dry face is wet when its own humidity passes saturation; a wet one while water is left on it.
+        let turns_wet = condensing.gt(crossing);
+        match self.face {
+            Face::Membrane => {
+                let stays = condensing.gt(onward);
+                wetness.wet = (wetness.wet & stays) | (!wetness.wet & turns_wet);
+            }
+            Face::Wheel => {
+                wetness.wet = turns_wet;
+                wetness.excess = turns_wet & condensing.gt(onward);
+            }
+        }
+        face_c
+    }
+
+    /// What the core passes in all, and where its cold end stands.
+    #[inline(always)]
+    fn add_up(
+        &self,
+        chain: &Chain<R>,
+        cells: &[Linear<R>; CELLS],
+        wetness: &[Wetness<R::Mask>; CELLS],
+    ) -> WetCells<R> {
+        let zero = R::zero();
+        let face_c: [R; CELLS] = core::array::from_fn(|cell| cells[cell].face_c(&chain.middles[cell]));
+        let [mut liquid, mut ice, mut liquid_sum, mut ice_sum] = [zero; 4];
+        for cell in 0..CELLS {
+            let (c, m) = (&cells[cell], &chain.middles[cell]);
+            let flow = c.out_of_hot.less(c.into_cold).at(m, c.at_zero + c.slope * face_c[cell]);
+            let wet = wetness[cell].wet;
+            let deposit = R::select(wet, flow, zero).max(zero) * SHARE;
+            let frozen = deposit * frozen_share(&face_c, cell);
+            liquid += deposit - frozen;
+            ice += frozen;
+            liquid_sum += (deposit - frozen) * face_c[cell].max(zero);
+            ice_sum += frozen * face_c[cell].min(zero);
+        }
+        let tiny = R::splat(1e-30);
+        let gained = Pair(chain.cold_out.0 - self.s.cold_c, chain.cold_out.1 - self.s.cold_w);
+        WetCells {
+            heat_w: gained.0 * self.s.cold_capacity,
+            vapour_kg_per_s: gained.1 * self.vapour.cold_kg_per_s,
+            liquid_kg_per_s: liquid,
+            ice_kg_per_s: ice,
+            liquid_c: liquid_sum / liquid.max(tiny),
+            ice_c: ice_sum / ice.max(tiny),
+            hot_out_c: chain.hot_out.0,
+            face_cold_c: self.cold_end(chain, face_c[CELLS - 1], wetness[CELLS - 1].wet),
+        }
+    }
+
+    /// The face where the hot stream leaves, from its own balance with the true saturation curve.
+    #[inline(always)]
+    fn cold_end(&self, chain: &Chain<R>, near_c: R, wet: R::Mask) -> R {
+        let (hot, v) = (chain.hot_out, self.vapour);
+        let between = (hot.0 + self.s.cold_c) * 0.5;
+        let mut face_c = near_c;
+        for _ in 0..2 {
+            let (saturation, slope) = fast_saturation_humidity_ratio_with_slope(face_c, self.s.pressure_pa);
+            let latent = latent_heat(face_c);
+            let onward = v.from_face * (saturation - self.s.cold_w);
+            let deposit = v.film * (hot.1 - saturation) - onward;
+            let miss = self.film_w_per_k * (between - face_c) * 2.0 + latent * deposit;
+            let stiffness = self.film_w_per_k * 2.0 + latent * slope * (v.film + v.from_face);
+            face_c = face_c + miss / stiffness;
+        }
+        R::select(wet & face_c.gt(between), face_c, between)
+    }
+}
+
+/// Latent heat of deposit on a face of this temperature [J/kg]: of liquid above 0 °C, of ice below.
+#[inline(always)]
+pub(crate) fn latent_heat<R: Real>(face_c: R) -> R {
+    let ice = ((R::splat(0.25) - face_c) * 2.0).between(0.0, 1.0);
+    R::splat(2_501_000.0) - face_c * 2326.0 + ice * (face_c * 2086.0 + FUSION_0C_J_PER_KG)
+}
+
+/// Share of a cell that is below 0 °C, its temperature running straight from edge to edge and the change blended
+/// over ±0.25 K.
+#[inline(always)]
+fn frozen_share<R: Real>(face_c: &[R; CELLS], cell: usize) -> R {
+    let here = face_c[cell];
+    let before = if cell == 0 { here * 2.0 - face_c[1] } else { face_c[cell - 1] };
+    let after = if cell + 1 == CELLS { here * 2.0 - face_c[cell - 1] } else { face_c[cell + 1] };
+    let (one_end, other_end) = ((before + here) * 0.5, (here + after) * 0.5);
+    let high = one_end.max(other_end) + 0.25;
+    let low = one_end.min(other_end) - 0.25;
+    (-low / (high - low)).between(0.0, 1.0)
+}
