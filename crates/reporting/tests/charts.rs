@@ -49,7 +49,15 @@ fn every_chart_names_its_axes_with_units_and_says_its_fact() {
             &["Indoor humidity through the year — Bungalow at Frosthollow", "indoor relative humidity [%]"],
         ),
         ("condensate.svg", &["Water to the core&apos;s drain by month", "condensate [L/month]"]),
-        ("energy.svg", &["Heat into and out of the house by month", "[kWh/month]", "conduction walls"]),
+        (
+            "energy.svg",
+            &[
+                "Heat into and out of the house by month",
+                "[kWh/month]",
+                "walls, roof, floor",
+                "everything else: ground, storage change",
+            ],
+        ),
         (
             "frost.svg",
             &["Outdoor temperature and ice in the core", "outdoor dry bulb [°C]", "ice formed [kg/day]"],
@@ -123,4 +131,55 @@ fn a_run_without_a_unit_has_nothing_to_draw() {
         charts::humidity_chart(&input(&years, "")),
         Err(ReportError::NothingToDraw { chart: "humidity" })
     );
+}
+
+/// Colour of the legend's sample before these words: the last filled rectangle before them.
+fn colour_before<'a>(svg: &'a str, words: &str) -> &'a str {
+    let before = &svg[..svg.find(&format!("\n{words}\n")).unwrap()];
+    let rect = &before[before.rfind("<rect").unwrap()..];
+    let fill = &rect[rect.find("fill=\"#").unwrap() + 6..];
+    &fill[..7]
+}
+
+#[test]
+fn a_group_of_the_heat_book_keeps_its_colour_whatever_its_rank() {
+    let winter = lively_run();
+    let mut summer = winter.clone();
+    for year in &mut summer {
+        for line in &mut year.ledger_by_month {
+            let times = if line.label == "heating" { 0.05 } else { 1.0 };
+            line.by_month = line.by_month.map(|joules| joules * times);
+        }
+    }
+    let [a, b] = [&winter, &summer].map(|years| charts::energy_chart(&input(years, "")).unwrap());
+    for words in ["heating", "sun", "walls, roof, floor", "air leakage", "ventilation unit", "cooling"] {
+        assert_eq!(colour_before(&a, words), colour_before(&b, words), "{words}");
+    }
+    // The vermillion of the published set of eight colours.
+    assert_eq!(colour_before(&a, "heating"), "#D55E00");
+}
+
+#[test]
+fn rounding_noise_in_the_ice_is_no_frost_without_bars_or_ticks() {
+    let noise = Hour { ice_formed_kg: 3e-17, ..Hour::default() };
+    let years = [constant("Noise", Case::Unit, &noise)];
+    let svg = charts::frost_chart(&input(&years, "")).unwrap();
+    keep("frost-noise.svg", &svg);
+    assert!(svg.contains("Noise: no frost") && !svg.contains("ice formed"));
+    let dry = [constant("Noise", Case::Unit, &Hour::default())];
+    assert_eq!(svg, charts::frost_chart(&input(&dry, "")).unwrap());
+}
+
+#[test]
+fn ticks_of_a_small_scale_differ() {
+    let mut years = [constant("Trace", Case::Unit, &Hour::default())];
+    years[0].hourly.ice_formed_kg[30] = 0.0012;
+    years[0].hourly.ice_formed_kg[31] = 0.0009;
+    let svg = charts::frost_chart(&input(&years, "")).unwrap();
+    keep("frost-trace.svg", &svg);
+    assert!(svg.contains("ice formed [kg/day]") && svg.contains("frost in 1 h"));
+    // 2.1 g in a day with about three steps: every 1 g.
+    for tick in ["\n0.001\n", "\n0.002\n", "\n0.003\n"] {
+        assert_eq!(svg.matches(tick).count(), 1, "{tick}");
+    }
 }
