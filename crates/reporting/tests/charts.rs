@@ -4,6 +4,7 @@
 
 mod made_up;
 
+use made_up::svg::{assert_well_formed, keep};
 use made_up::{constant, lively_run};
 use reporting::charts::{self, ChartInput};
 use reporting::{ReportError, ShowIn};
@@ -11,33 +12,6 @@ use simulation::results::{Case, Hour, HouseYear};
 
 fn input<'a>(years: &'a [HouseYear], study: &'a str) -> ChartInput<'a> {
     ChartInput { study, years, show_in: ShowIn::Si }
-}
-
-/// Set `REPORTING_PICTURES` to a folder to look at the charts.
-fn keep(name: &str, svg: &str) {
-    if let Ok(folder) = std::env::var("REPORTING_PICTURES") {
-        std::fs::write(format!("{folder}/{name}"), svg).unwrap();
-    }
-}
-
-/// Tags open and close in order, and no bare `<` or `&` is left in text.
-fn assert_well_formed(svg: &str) {
-    let mut open: Vec<&str> = Vec::new();
-    for piece in svg.split('<').skip(1) {
-        let (tag, text) = piece.split_once('>').expect("a tag ends");
-        for entity in text.split('&').skip(1) {
-            assert!(
-                ["lt;", "gt;", "amp;", "quot;", "apos;"].iter().any(|known| entity.starts_with(known)),
-                "{entity}"
-            );
-        }
-        match tag.strip_prefix('/') {
-            Some(name) => assert_eq!(open.pop(), Some(name)),
-            None if tag.ends_with('/') => {}
-            None => open.push(tag.split_whitespace().next().expect("a tag has a name")),
-        }
-    }
-    assert!(open.is_empty(), "{open:?}");
 }
 
 #[test]

@@ -3,6 +3,8 @@
 #![allow(dead_code, reason = "every test file uses its own part")]
 #![allow(clippy::cast_precision_loss, reason = "hours of a year")]
 
+pub mod svg;
+
 use simulation::results::{Case, Hour, Hourly, HouseYear, LedgerLine};
 
 pub const HOURS: usize = 8760;
