@@ -111,12 +111,17 @@ pub fn accuracy_table(sets: &[AccuracySet]) -> String {
         }));
     }
     let mut text = lines(&rows, &[Aligned::Left], heads.len());
-    let bounds = SHOWN.iter().zip(BOUNDS.each()).map(|(shown, bound)| {
-        format!("{} {}", number(bound * shown.factor, shown.bound_decimals), shown.unit)
-    });
-    let bounds = bounds.collect::<Vec<_>>().join(", ");
+    let bounds = bounds_words();
     text.push_str(&wrapped(&format!("Bound inside the plausible states: {bounds}; ! is beyond it.")));
     text
+}
+
+/// The bounds with their units.
+pub(crate) fn bounds_words() -> String {
+    let each = SHOWN.iter().zip(BOUNDS.each()).map(|(shown, bound)| {
+        format!("{} {}", number(bound * shown.factor, shown.bound_decimals), shown.unit)
+    });
+    each.collect::<Vec<_>>().join(", ")
 }
 
 fn figures(part: &str, accuracy: &Accuracy) -> Vec<String> {

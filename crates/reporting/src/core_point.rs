@@ -14,7 +14,7 @@ pub struct CorePoint {
     pub title: String,
     /// Name of the unit.
     pub unit: String,
-    /// Pressure of the air [Pa], 50e3 to 110e3.
+    /// Pressure of the air \[Pa\], 50e3 to 110e3.
     pub pressure_pa: f64,
     /// Air from outside as it enters the core.
     pub outdoor: Port,

@@ -3,7 +3,7 @@
 //! Not here: how the rows are calculated.
 
 use crate::ShowIn;
-use crate::text_table::{Aligned, lines, number, signed, wrapped};
+use crate::text_table::{Aligned, change, lines, number, wrapped};
 
 /// Room for a change behind a figure.
 const CHANGE: usize = 6;
@@ -64,8 +64,8 @@ pub fn leak_table(rows: &[LeakRow], show_in: ShowIn) -> String {
     table.extend(rows.iter().map(|row| {
         let base = base.filter(|_| row.case != LeakCase::AsItIs);
         let cells = shown(row, show_in).into_iter().enumerate().map(|(place, (value, decimals))| {
-            let change = base.map_or(String::new(), |base| signed(value - base[place].0, decimals));
-            format!("{} {change:>CHANGE$}", number(value, decimals))
+            let effect = base.map_or(String::new(), |base| change(value, base[place].0, decimals));
+            format!("{} {effect:>CHANGE$}", number(value, decimals))
         });
         [row.case.words().to_owned()].into_iter().chain(cells).collect()
     }));

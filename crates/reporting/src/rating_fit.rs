@@ -3,7 +3,7 @@
 //! Not here: the fit itself.
 
 use crate::ShowIn;
-use crate::text_table::{Aligned, WIDTH, cut, lines, number, signed, wrapped};
+use crate::text_table::{Aligned, WIDTH, change, cut, lines, number, wrapped};
 
 /// A fit of a core to its rating sheet, as it is shown.
 #[derive(Debug, Clone, PartialEq)]
@@ -143,7 +143,7 @@ fn point_rows(show_in: ShowIn, point: &FitPoint) -> Vec<Vec<String>> {
             format!("  {}", figure.name),
             number(figure.stated * 100.0, 1),
             number(figure.fitted * 100.0, 1),
-            signed((figure.fitted - figure.stated) * 100.0, 1),
+            change(figure.fitted * 100.0, figure.stated * 100.0, 1),
             used.clone(),
         ]
     }));

@@ -86,10 +86,13 @@ pub(crate) fn perhaps(value: Option<f64>, decimals: usize) -> String {
     value.map_or(NO_FIGURE.to_owned(), |value| number(value, decimals))
 }
 
-/// As [`number`], always with its sign.
-pub(crate) fn signed(value: f64, decimals: usize) -> String {
-    let text = number(value, decimals);
-    if value > 0.0 && value.is_finite() { format!("+{text}") } else { text }
+/// How much a figure is above another, with its sign: the difference of the two as they are printed.
+pub(crate) fn change(value: f64, base: f64, decimals: usize) -> String {
+    let printed = |value: f64| format!("{value:.decimals$}").parse::<f64>().unwrap_or(f64::NAN);
+    let difference = printed(value) - printed(base);
+    let text = number(difference, decimals);
+    let is_more = difference > 0.0 && text.chars().any(|c| ('1'..='9').contains(&c));
+    if is_more { format!("+{text}") } else { text }
 }
 
 /// Text without line breaks and control characters, no longer than a width; an ellipsis where it was cut.

@@ -8,9 +8,10 @@ use super::plot::Plot;
 use super::ports::{circle, disc};
 use super::style::{FAINT, INK, PICTURE_WIDTH, QUIET, TEXT_SIZE, TICK_SIZE, palette};
 use crate::ReportError;
-use crate::accuracy::{Accuracy, AccuracySet, BOUNDS, SHOWN};
+use crate::accuracy::{Accuracy, AccuracySet, BOUNDS, SHOWN, bounds_words};
+use crate::text_table::cut;
 
-const HEAD: f64 = 104.0;
+const HEAD: f64 = 92.0;
 const NAME_LINE: f64 = 24.0;
 const ROW: f64 = 38.0;
 const NUMBERS: f64 = 30.0;
@@ -21,6 +22,10 @@ const RIGHT: f64 = 28.0;
 /// Distance of the two lanes from the middle of a row.
 const LANE: f64 = 7.0;
 const MARK: f64 = 4.5;
+/// Room for half a mark at either end of an axis.
+const INSET: f64 = 7.0;
+/// No name is longer, in letters, whatever its width.
+const LONGEST_NAME: usize = 60;
 
 const INSIDE: Stroke = Stroke { colour: palette::BLUE, width: 2.0, dash: None };
 const OUTSIDE: Stroke = Stroke { colour: palette::VERMILLION, width: 1.2, dash: None };
@@ -53,19 +58,19 @@ fn legend() -> Vec<Entry> {
     vec![
         entry(Sample::Line(INSIDE), "inside the plausible states (disc)"),
         entry(Sample::Line(OUTSIDE), "outside them (ring)"),
-        entry(Sample::Line(BOUND), "bound inside"),
+        entry(Sample::Line(BOUND), &format!("bound inside: {}", bounds_words())),
         entry(Sample::None, "mark: largest distance; the line begins at the rms distance (tick)"),
     ]
 }
 
 fn names(canvas: &Canvas<'_>, sets: &[AccuracySet], top: f64) -> Result<(), ReportError> {
-    let room = NAMES - 12.0;
+    let look = Type::plain(TEXT_SIZE, INK);
     for (row, set) in sets.iter().enumerate() {
-        let look = Type::plain(TEXT_SIZE, INK);
-        let words = super::canvas::shortened(&set.core);
-        let shrink = (room / canvas.text_width(&words, look)?.max(1.0)).min(1.0);
-        let at = (LEFT, top + ROW * (count(row) + 0.5));
-        canvas.text(&words, at, Hang::Left, Type { size: TEXT_SIZE * shrink, ..look })?;
+        let mut words = cut(&set.core, LONGEST_NAME);
+        while canvas.text_width(&words, look)? > NAMES - 12.0 {
+            words = cut(&words, words.chars().count() - 1);
+        }
+        canvas.text(&words, (LEFT, top + ROW * (count(row) + 0.5)), Hang::Left, look)?;
     }
     Ok(())
 }
@@ -76,7 +81,8 @@ fn panel(canvas: &Canvas<'_>, sets: &[AccuracySet], quantity: usize, frame: Rect
     let parts = sets.iter().flat_map(AccuracySet::parts).map(|(_, part)| largest(&part, quantity));
     let across = Scale::around(0.0, parts.fold(bound * 1.2, f64::max), 3.0);
     let up = Scale { least: 0.0, greatest: count(sets.len()), step: 1.0 };
-    let plot = Plot { frame, across, up };
+    let (from, to) = ((frame.from.0 + INSET, frame.from.1), (frame.to.0 - INSET, frame.to.1));
+    let plot = Plot { frame: Rect { from, to }, across, up };
     grid(canvas, &plot, sets.len())?;
     let name = format!("{} [{}]", shown.name, shown.unit);
     let look = Type::plain(TEXT_SIZE, QUIET);
@@ -92,12 +98,13 @@ fn panel(canvas: &Canvas<'_>, sets: &[AccuracySet], quantity: usize, frame: Rect
             mark(canvas, part, plot.x(rms(&accuracy, quantity)), (plot.x(largest(&accuracy, quantity)), y))?;
         }
     }
-    plot.outline(canvas)
+    Plot { frame, ..plot }.outline(canvas)
 }
 
 fn grid(canvas: &Canvas<'_>, plot: &Plot, rows: usize) -> Result<(), ReportError> {
     let thin = Stroke { colour: FAINT, width: 0.75, dash: None };
-    let ((left, top), (right, bottom)) = (plot.frame.from, plot.frame.to);
+    let (top, bottom) = (plot.frame.from.1, plot.frame.to.1);
+    let (left, right) = (plot.frame.from.0 - INSET, plot.frame.to.0 + INSET);
     for tick in plot.across.ticks() {
         let x = plot.x(tick);
         canvas.line(&[(x, top), (x, bottom)], thin)?;

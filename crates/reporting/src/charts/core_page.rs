@@ -2,19 +2,21 @@
 //!
 //! Read next: `psychrometric`, then `along`.
 
-use super::canvas::{Entry, Rect, Sample, Stroke, picture};
+use super::canvas::{Canvas, Entry, Hang, Rect, Sample, Stroke, Type, picture};
 use super::ports::Stream;
-use super::style::PICTURE_WIDTH;
+use super::style::{INK, PICTURE_WIDTH, TEXT_SIZE};
 use super::{along, psychrometric};
 use crate::ReportError;
 use crate::core_point::CorePoint;
 
 const SIDE: f64 = 64.0;
-/// Room for a title of two lines and a legend of four.
-const HEAD: f64 = 142.0;
+const EDGE: f64 = 20.0;
+/// Room for a title of one line, a legend of two and what the core gives; a longer head takes it from the chart below.
+const HEAD: f64 = 104.0;
+const GIVEN: f64 = 14.0;
 const NAME_LINE: f64 = 24.0;
 const NUMBERS: f64 = 42.0;
-const AIR_HEIGHT: f64 = 400.0;
+const AIR_HEIGHT: f64 = 410.0;
 const ALONG_HEIGHT: f64 = 230.0;
 const GAP: f64 = 12.0;
 
@@ -26,12 +28,12 @@ pub fn draw(point: &CorePoint) -> Result<String, ReportError> {
     let height = HEAD + NAME_LINE + AIR_HEIGHT + NUMBERS + below;
     picture(height, |canvas| {
         let fact = format!("Air through the core of {}", super::canvas::shortened(&point.unit));
-        canvas.head(&fact, &point.title, &legend(point))?;
-        let top = HEAD + NAME_LINE;
-        let right = f64::from(PICTURE_WIDTH) - SIDE;
-        psychrometric::draw(canvas, point, Rect { from: (SIDE, top), to: (right, top + AIR_HEIGHT) })?;
+        let below_legend = canvas.head(&fact, &point.title, &legend(point))?;
+        let top = given(canvas, point, below_legend)? + NAME_LINE;
+        let (right, bottom) = (f64::from(PICTURE_WIDTH) - SIDE, HEAD + NAME_LINE + AIR_HEIGHT);
+        psychrometric::draw(canvas, point, Rect { from: (SIDE, top), to: (right, bottom) })?;
         if has_length {
-            let top = top + AIR_HEIGHT + NUMBERS + GAP + NAME_LINE;
+            let top = bottom + NUMBERS + GAP + NAME_LINE;
             along::draw(canvas, point, Rect { from: (SIDE, top), to: (right, top + ALONG_HEIGHT) })?;
         }
         Ok(())
@@ -51,8 +53,16 @@ fn legend(point: &CorePoint) -> Vec<Entry> {
     entries.push(line(psychrometric::SATURATION, "saturated air"));
     entries.push(line(psychrometric::HUMIDITY, "same relative humidity"));
     entries.push(line(psychrometric::ENTHALPY, &enthalpy));
-    entries.extend(notes(point).into_iter().map(|words| Entry { sample: Sample::None, words }));
     entries
+}
+
+/// A line of what the core gives; the height at which it ends.
+fn given(canvas: &Canvas<'_>, point: &CorePoint, middle: f64) -> Result<f64, ReportError> {
+    let words = notes(point).join("  ·  ");
+    let look = Type::bold(TEXT_SIZE, INK);
+    let shrink = ((f64::from(PICTURE_WIDTH) - 2.0 * EDGE) / canvas.text_width(&words, look)?).min(1.0);
+    canvas.text(&words, (EDGE, middle), Hang::Left, Type { size: TEXT_SIZE * shrink, ..look })?;
+    Ok(middle + GIVEN)
 }
 
 /// What the core gives, in words.

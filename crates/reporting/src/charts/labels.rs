@@ -49,10 +49,10 @@ impl Labels {
         self.lines.extend(line.windows(2).map(|pair| (pair[0], pair[1])));
     }
 
-    /// Takes the rectangle around a middle if it is free.
+    /// Takes the rectangle around a middle if it is free and covers none of the lines to be avoided.
     pub fn try_at(&mut self, middle: Point, size: Point) -> Option<Rect> {
         let rect = around(middle, size);
-        let free = self.free(rect);
+        let free = self.free(rect) && !self.lines.iter().any(|line| crosses(rect, *line));
         if free {
             self.taken.push(rect);
         }

@@ -100,19 +100,26 @@ impl Ports {
             canvas.line(way, stream.stroke())?;
             arrow(canvas, way, *stream)?;
         }
+        self.named.iter().try_for_each(|port| port.leader(canvas))?;
         self.named.iter().try_for_each(|port| port.draw(canvas))
     }
 }
 
 impl Named {
+    /// A thin line to a label that stands away from its mark.
+    fn leader(&self, canvas: &Canvas<'_>) -> Result<(), ReportError> {
+        let Some(rect) = self.label else { return Ok(()) };
+        let nearest = (self.mark.0.clamp(rect.from.0, rect.to.0), self.mark.1.clamp(rect.from.1, rect.to.1));
+        if (nearest.0 - self.mark.0).hypot(nearest.1 - self.mark.1) <= LEADER {
+            return Ok(());
+        }
+        let thin = Stroke { colour: self.stream.stroke().colour, width: 0.75, dash: None };
+        canvas.line(&[self.mark, nearest], thin)
+    }
+
     fn draw(&self, canvas: &Canvas<'_>) -> Result<(), ReportError> {
         mark(canvas, self.mark, self.stream)?;
         let Some(rect) = self.label else { return Ok(()) };
-        let nearest = (self.mark.0.clamp(rect.from.0, rect.to.0), self.mark.1.clamp(rect.from.1, rect.to.1));
-        if (nearest.0 - self.mark.0).hypot(nearest.1 - self.mark.1) > LEADER {
-            let thin = Stroke { colour: self.stream.stroke().colour, width: 0.75, dash: None };
-            canvas.line(&[self.mark, nearest], thin)?;
-        }
         canvas.rect(rect, (plotters::style::WHITE, 0.8))?;
         let x = middle(rect).0;
         let (name, figures) = (rect.from.1 + NAME_HEIGHT / 2.0, rect.to.1 - FIGURES_HEIGHT / 2.0);
