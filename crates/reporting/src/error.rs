@@ -59,6 +59,25 @@ pub enum ReportError {
         /// What the chart would have shown.
         chart: &'static str,
     },
+    /// A state of air or a place in a core cannot be drawn.
+    #[error("{place}: {quantity} {value} {unit} is outside {low} to {high} {unit}")]
+    OutOfRange {
+        /// Where it was found, such as "supply air" or "place 3 along the core".
+        place: String,
+        /// What the value is, such as "dry bulb".
+        quantity: &'static str,
+        /// The value.
+        value: f64,
+        /// Its unit.
+        unit: &'static str,
+        /// The lowest value allowed.
+        low: f64,
+        /// The highest value allowed.
+        high: f64,
+    },
+    /// A chart of accuracy without any measured set.
+    #[error("the chart of accuracy needs at least one set of states")]
+    NothingMeasured,
     /// The drawing library refused.
     #[error("a chart could not be drawn: {reason}")]
     Drawing {

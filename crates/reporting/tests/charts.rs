@@ -4,6 +4,7 @@
 
 mod made_up;
 
+use made_up::svg::{assert_well_formed, keep};
 use made_up::{constant, lively_run};
 use reporting::charts::{self, ChartInput};
 use reporting::{ReportError, ShowIn};
@@ -11,33 +12,6 @@ use simulation::results::{Case, Hour, HouseYear};
 
 fn input<'a>(years: &'a [HouseYear], study: &'a str) -> ChartInput<'a> {
     ChartInput { study, years, show_in: ShowIn::Si }
-}
-
-/// Set `REPORTING_PICTURES` to a folder to look at the charts.
-fn keep(name: &str, svg: &str) {
-    if let Ok(folder) = std::env::var("REPORTING_PICTURES") {
-        std::fs::write(format!("{folder}/{name}"), svg).unwrap();
-    }
-}
-
-/// Tags open and close in order, and no bare `<` or `&` is left in text.
-fn assert_well_formed(svg: &str) {
-    let mut open: Vec<&str> = Vec::new();
-    for piece in svg.split('<').skip(1) {
-        let (tag, text) = piece.split_once('>').expect("a tag ends");
-        for entity in text.split('&').skip(1) {
-            assert!(
-                ["lt;", "gt;", "amp;", "quot;", "apos;"].iter().any(|known| entity.starts_with(known)),
-                "{entity}"
-            );
-        }
-        match tag.strip_prefix('/') {
-            Some(name) => assert_eq!(open.pop(), Some(name)),
-            None if tag.ends_with('/') => {}
-            None => open.push(tag.split_whitespace().next().expect("a tag has a name")),
-        }
-    }
-    assert!(open.is_empty(), "{open:?}");
 }
 
 #[test]
@@ -49,7 +23,15 @@ fn every_chart_names_its_axes_with_units_and_says_its_fact() {
             &["Indoor humidity through the year — Bungalow at Frosthollow", "indoor relative humidity [%]"],
         ),
         ("condensate.svg", &["Water to the core&apos;s drain by month", "condensate [L/month]"]),
-        ("energy.svg", &["Heat into and out of the house by month", "[kWh/month]", "conduction walls"]),
+        (
+            "energy.svg",
+            &[
+                "Heat into and out of the house by month",
+                "[kWh/month]",
+                "walls, roof, floor",
+                "everything else: ground, storage change",
+            ],
+        ),
         (
             "frost.svg",
             &["Outdoor temperature and ice in the core", "outdoor dry bulb [°C]", "ice formed [kg/day]"],
@@ -123,4 +105,55 @@ fn a_run_without_a_unit_has_nothing_to_draw() {
         charts::humidity_chart(&input(&years, "")),
         Err(ReportError::NothingToDraw { chart: "humidity" })
     );
+}
+
+/// Colour of the legend's sample before these words: the last filled rectangle before them.
+fn colour_before<'a>(svg: &'a str, words: &str) -> &'a str {
+    let before = &svg[..svg.find(&format!("\n{words}\n")).unwrap()];
+    let rect = &before[before.rfind("<rect").unwrap()..];
+    let fill = &rect[rect.find("fill=\"#").unwrap() + 6..];
+    &fill[..7]
+}
+
+#[test]
+fn a_group_of_the_heat_book_keeps_its_colour_whatever_its_rank() {
+    let winter = lively_run();
+    let mut summer = winter.clone();
+    for year in &mut summer {
+        for line in &mut year.ledger_by_month {
+            let times = if line.label == "heating" { 0.05 } else { 1.0 };
+            line.by_month = line.by_month.map(|joules| joules * times);
+        }
+    }
+    let [a, b] = [&winter, &summer].map(|years| charts::energy_chart(&input(years, "")).unwrap());
+    for words in ["heating", "sun", "walls, roof, floor", "air leakage", "ventilation unit", "cooling"] {
+        assert_eq!(colour_before(&a, words), colour_before(&b, words), "{words}");
+    }
+    // The vermillion of the published set of eight colours.
+    assert_eq!(colour_before(&a, "heating"), "#D55E00");
+}
+
+#[test]
+fn rounding_noise_in_the_ice_is_no_frost_without_bars_or_ticks() {
+    let noise = Hour { ice_formed_kg: 3e-17, ..Hour::default() };
+    let years = [constant("Noise", Case::Unit, &noise)];
+    let svg = charts::frost_chart(&input(&years, "")).unwrap();
+    keep("frost-noise.svg", &svg);
+    assert!(svg.contains("Noise: no frost") && !svg.contains("ice formed"));
+    let dry = [constant("Noise", Case::Unit, &Hour::default())];
+    assert_eq!(svg, charts::frost_chart(&input(&dry, "")).unwrap());
+}
+
+#[test]
+fn ticks_of_a_small_scale_differ() {
+    let mut years = [constant("Trace", Case::Unit, &Hour::default())];
+    years[0].hourly.ice_formed_kg[30] = 0.0012;
+    years[0].hourly.ice_formed_kg[31] = 0.0009;
+    let svg = charts::frost_chart(&input(&years, "")).unwrap();
+    keep("frost-trace.svg", &svg);
+    assert!(svg.contains("ice formed [kg/day]") && svg.contains("frost in 1 h"));
+    // 2.1 g in a day with about three steps: every 1 g.
+    for tick in ["\n0.001\n", "\n0.002\n", "\n0.003\n"] {
+        assert_eq!(svg.matches(tick).count(), 1, "{tick}");
+    }
 }

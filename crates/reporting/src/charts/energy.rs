@@ -5,7 +5,7 @@ use simulation::results::{HouseYear, LedgerLine};
 
 use super::canvas::{Canvas, Entry, Rect, Sample, picture};
 use super::panel::{MONTHS_HEIGHT, NAME_LINE, Panel, Scale};
-use super::style::{REST, SEGMENTS};
+use super::style::{REST, SLATE, palette};
 use super::{ChartInput, Drawn};
 use crate::ReportError;
 use crate::ledger::BookKind;
@@ -20,16 +20,33 @@ const FILLED: f64 = 0.62;
 const LEAST_FOR_NUMBER: f64 = 10.0;
 const SEAM: f64 = 0.5;
 
-/// Lines of the book that are drawn as one, and the words for them; a line that is not here is drawn by itself.
-const GROUPS: [(&str, &[&str]); 8] = [
-    ("heating", &["heating"]),
-    ("sun", &["solar_gains", "gains_lost"]),
-    ("people, appliances, moisture", &["internal_gains", "source_vapour", "indoor_drying"]),
-    ("walls, roof, floor", &["conduction_opaque"]),
-    ("windows, conduction", &["conduction_windows"]),
-    ("air leakage", &["infiltration_sensible", "infiltration_vapour", "exfiltration_vapour"]),
-    (
+/// Lines of the book that are drawn as one.
+struct Group {
+    words: &'static str,
+    colour: RGBColor,
+    lines: &'static [&'static str],
+}
+
+const fn group(words: &'static str, colour: RGBColor, lines: &'static [&'static str]) -> Group {
+    Group { words, colour, lines }
+}
+
+/// What is drawn in a colour and with a number of its own, the same in every study, in the order of the stack: warm
+/// colours for what heats, the others for what cools.
+const GROUPS: [Group; 8] = [
+    group("heating", palette::VERMILLION, &["heating"]),
+    group("sun", palette::YELLOW, &["solar_gains", "gains_lost"]),
+    group(
+        "people, appliances, moisture",
+        palette::ORANGE,
+        &["internal_gains", "source_vapour", "indoor_drying"],
+    ),
+    group("walls, roof, floor", SLATE, &["conduction_opaque"]),
+    group("windows, conduction", palette::SKY_BLUE, &["conduction_windows"]),
+    group("air leakage", palette::BLUISH_GREEN, &["infiltration_sensible", "infiltration_vapour", "exfiltration_vapour"]),
+    group(
         "ventilation unit",
+        palette::BLUE,
         &[
             "supply_sensible",
             "supply_fan",
@@ -39,14 +56,8 @@ const GROUPS: [(&str, &[&str]); 8] = [
             "cross_leaked_vapour_out",
         ],
     ),
-    ("cooling", &["cooling_sensible", "cooling_latent", "coil_drain"]),
+    group("cooling", palette::REDDISH_PURPLE, &["cooling_sensible", "cooling_latent", "coil_drain"]),
 ];
-
-/// The words under which a line is drawn.
-fn words_for(label: &str) -> String {
-    let group = GROUPS.iter().find(|(_, lines)| lines.contains(&label));
-    group.map_or_else(|| label.replace('_', " "), |(words, _)| (*words).to_owned())
-}
 
 /// A group of lines over all panels: words, and a row of months for each unit \[kWh\].
 struct Part {
@@ -86,59 +97,62 @@ pub fn draw(input: &ChartInput<'_>, drawn: &Drawn<'_>) -> Result<String, ReportE
     })
 }
 
-/// The largest groups by turnover, then the rest in one.
+/// The groups with any turnover, then every other line of the book in one.
 fn parts(units: &[&HouseYear]) -> Vec<Part> {
-    let mut groups: Vec<String> = Vec::new();
-    for line in units.iter().flat_map(|year| &year.ledger_by_month).filter(|line| line.book == BOOK) {
-        let words = words_for(line.label);
-        if !groups.contains(&words) {
-            groups.push(words);
-        }
-    }
-    let turnover = |words: &str| units.iter().flat_map(|year| months(year, words)).map(f64::abs).sum::<f64>();
-    groups.sort_by(|a, b| turnover(b).total_cmp(&turnover(a)));
-    groups.retain(|words| turnover(words) > 0.0);
-    let named = groups.len().min(SEGMENTS.len());
-    let mut parts: Vec<Part> = groups[..named]
-        .iter()
-        .zip(SEGMENTS)
-        .enumerate()
-        .map(|(rank, (words, colour))| Part {
-            words: words.clone(),
-            colour,
-            number: rank + 1,
-            months: units.iter().map(|year| months(year, words)).collect(),
-        })
-        .collect();
-    parts.extend(rest(units, &groups[named..]));
-    parts
+    let named = GROUPS.iter().enumerate().map(|(place, group)| Part {
+        words: group.words.to_owned(),
+        colour: group.colour,
+        number: place + 1,
+        months: units.iter().map(|year| months(year, group.lines)).collect(),
+    });
+    named.filter(|part| turnover(&part.months) > 0.0).chain(rest(units)).collect()
+}
+
+fn turnover(months: &[[f64; 12]]) -> f64 {
+    months.iter().flatten().copied().map(f64::abs).sum()
 }
 
 /// Gains and losses of the remaining lines, kept apart so that they do not hide each other.
-fn rest(units: &[&HouseYear], groups: &[String]) -> Vec<Part> {
+fn rest(units: &[&HouseYear]) -> Vec<Part> {
+    let of = |label: &str| units.iter().map(|year| months(year, &[label])).collect::<Vec<_>>();
+    let labels: Vec<&str> =
+        other_lines(units).into_iter().filter(|label| turnover(&of(label)) > 0.0).collect();
     let side = |keep: fn(f64) -> f64| -> Vec<[f64; 12]> {
-        units
-            .iter()
-            .map(|year| {
-                let rows: Vec<[f64; 12]> = groups.iter().map(|words| months(year, words)).collect();
-                std::array::from_fn(|month| rows.iter().map(|row| keep(row[month])).sum())
-            })
-            .collect()
+        let sum = |year: &&HouseYear| {
+            let rows: Vec<[f64; 12]> = labels.iter().map(|label| months(year, &[label])).collect();
+            std::array::from_fn(|month| rows.iter().map(|row| keep(row[month])).sum())
+        };
+        units.iter().map(sum).collect()
     };
-    if groups.is_empty() {
+    if labels.is_empty() {
         return Vec::new();
     }
     let part = |words: String, months| Part { words, colour: REST, number: 0, months };
     vec![
-        part(format!("everything else: {}", groups.join(", ")), side(|value| value.max(0.0))),
+        part(
+            format!("everything else: {}", labels.join(", ").replace('_', " ")),
+            side(|value| value.max(0.0)),
+        ),
         part(String::new(), side(|value| value.min(0.0))),
     ]
 }
 
-fn months(year: &HouseYear, words: &str) -> [f64; 12] {
+/// Lines of the book in no group.
+fn other_lines(units: &[&HouseYear]) -> Vec<&'static str> {
+    let mut labels = Vec::new();
+    for line in units.iter().flat_map(|year| &year.ledger_by_month).filter(|line| line.book == BOOK) {
+        let known = GROUPS.iter().any(|group| group.lines.contains(&line.label));
+        if !known && !labels.contains(&line.label) {
+            labels.push(line.label);
+        }
+    }
+    labels
+}
+
+fn months(year: &HouseYear, labels: &[&str]) -> [f64; 12] {
     let mut sums = [0.0; 12];
-    let of_group = |line: &&LedgerLine| line.book == BOOK && words_for(line.label) == words;
-    for line in year.ledger_by_month.iter().filter(of_group) {
+    let wanted = |line: &&LedgerLine| line.book == BOOK && labels.contains(&line.label);
+    for line in year.ledger_by_month.iter().filter(wanted) {
         for (sum, amount) in sums.iter_mut().zip(line.by_month) {
             *sum += BookKind::Heat.shown(amount);
         }

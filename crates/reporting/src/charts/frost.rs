@@ -11,41 +11,69 @@ use crate::columns::FROST_HOUR_KG;
 
 const OUTDOOR_HEIGHT: f64 = 170.0;
 const ICE_HEIGHT: f64 = 96.0;
+/// Height of the panel of a unit without frost.
+const BARE_HEIGHT: f64 = 14.0;
 const PANEL_GAP: f64 = 12.0;
 const BAND_ALPHA: f64 = 0.45;
 /// Room for a title of two lines and a legend of one.
 const HEAD: f64 = 84.0;
 
+/// A unit's ice: amounts only where some hour is one with frost, since the rest is rounding.
+struct Ice<'a> {
+    unit: &'a str,
+    hours: usize,
+    daily: Vec<f64>,
+}
+
+impl Ice<'_> {
+    fn height(&self) -> f64 {
+        if self.hours == 0 { BARE_HEIGHT } else { ICE_HEIGHT }
+    }
+}
+
 pub fn draw(input: &ChartInput<'_>, drawn: &Drawn<'_>) -> Result<String, ReportError> {
-    let ice: Vec<Vec<f64>> = drawn.units.iter().map(|year| ice_by_day(input, drawn, year)).collect();
-    let height = HEAD
-        + NAME_LINE
-        + OUTDOOR_HEIGHT
-        + count(drawn.units.len()) * (PANEL_GAP + NAME_LINE + ICE_HEIGHT)
-        + MONTHS_HEIGHT;
+    let units: Vec<Ice<'_>> = drawn.units.iter().map(|year| ice(input, drawn, year)).collect();
+    let panels: f64 = units.iter().map(|ice| PANEL_GAP + NAME_LINE + ice.height()).sum();
+    let height = HEAD + NAME_LINE + OUTDOOR_HEIGHT + panels + MONTHS_HEIGHT;
     picture(height, |canvas| {
         let head = canvas.head("Outdoor temperature and ice in the core", input.study, &legend())?;
         let mut bottom = head + NAME_LINE + OUTDOOR_HEIGHT;
         outdoor(canvas, input, drawn, bottom)?;
-        let most = ice.iter().flatten().copied().fold(0.0, f64::max);
+        let most = units.iter().flat_map(|ice| &ice.daily).copied().fold(0.0, f64::max);
         let scale = Scale::around(0.0, most, 3.0);
-        for (place, (year, daily)) in drawn.units.iter().zip(&ice).enumerate() {
-            bottom += PANEL_GAP + NAME_LINE + ICE_HEIGHT;
-            let panel = Panel { top: bottom - ICE_HEIGHT, bottom, scale, calendar: &drawn.calendar };
-            let name = format!("ice formed [{}/day]", input.show_in.mass_unit());
-            panel.axes(canvas, &name, &heading(input, year, daily))?;
-            for (day, amount) in daily.iter().enumerate().filter(|(_, amount)| **amount > 0.0) {
-                let (from, to) = (panel.x(count(day)), panel.x(count(day + 1)));
-                let rect = Rect { from: (from, panel.y(*amount)), to: (to, panel.y(0.0)) };
-                canvas.rect(rect, (unit_look(place).colour, 1.0))?;
-            }
+        for (place, ice) in units.iter().enumerate() {
+            bottom += PANEL_GAP + NAME_LINE + ice.height();
+            let panel = Panel { top: bottom - ice.height(), bottom, scale, calendar: &drawn.calendar };
+            bars(canvas, &panel, input, (place, ice))?;
             panel.base(canvas)?;
-            if place + 1 == drawn.units.len() {
+            if place + 1 == units.len() {
                 panel.months(canvas)?;
             }
         }
         Ok(())
     })
+}
+
+fn bars(
+    canvas: &Canvas<'_>,
+    panel: &Panel<'_>,
+    input: &ChartInput<'_>,
+    (place, ice): (usize, &Ice<'_>),
+) -> Result<(), ReportError> {
+    let unit = input.show_in.mass_unit();
+    if ice.hours == 0 {
+        return panel.bare(canvas, &format!("{}: no frost", ice.unit));
+    }
+    let total: f64 = ice.daily.iter().sum();
+    let decimals = if total < 1.0 { 3 } else { 1 };
+    let heading = format!("{}: {total:.decimals$} {unit} of ice, frost in {} h", ice.unit, ice.hours);
+    panel.axes(canvas, &format!("ice formed [{unit}/day]"), &heading)?;
+    for (day, amount) in ice.daily.iter().enumerate().filter(|(_, amount)| **amount > 0.0) {
+        let (from, to) = (panel.x(count(day)), panel.x(count(day + 1)));
+        let rect = Rect { from: (from, panel.y(*amount)), to: (to, panel.y(0.0)) };
+        canvas.rect(rect, (unit_look(place).colour, 1.0))?;
+    }
+    Ok(())
 }
 
 fn legend() -> [Entry; 3] {
@@ -90,17 +118,14 @@ fn outdoor(
     )
 }
 
-fn heading(input: &ChartInput<'_>, year: &HouseYear, daily: &[f64]) -> String {
-    let hours = year.hourly.ice_formed_kg.iter().filter(|kg| **kg >= FROST_HOUR_KG).count();
-    let (total, unit) = (daily.iter().sum::<f64>(), input.show_in.mass_unit());
-    if hours == 0 {
-        format!("{}: no frost", year.unit)
-    } else {
-        format!("{}: {total:.1} {unit} of ice, frost in {hours} h", year.unit)
-    }
-}
-
-fn ice_by_day(input: &ChartInput<'_>, drawn: &Drawn<'_>, year: &HouseYear) -> Vec<f64> {
+fn ice<'a>(input: &ChartInput<'_>, drawn: &Drawn<'_>, year: &'a HouseYear) -> Ice<'a> {
+    let formed = &year.hourly.ice_formed_kg;
+    let hours = formed.iter().filter(|kg| **kg >= FROST_HOUR_KG).count();
     let day_sum = |hours: &[f64]| input.show_in.mass(hours.iter().sum::<f64>());
-    year.hourly.ice_formed_kg.chunks_exact(24).take(drawn.calendar.days()).map(day_sum).collect()
+    let daily = if hours == 0 {
+        Vec::new()
+    } else {
+        formed.chunks_exact(24).take(drawn.calendar.days()).map(day_sum).collect()
+    };
+    Ice { unit: &year.unit, hours, daily }
 }

@@ -1,20 +1,30 @@
-//! Four pictures of a run, each an SVG text.
+//! Pictures, each an SVG text: four of a run, one of a core's steady point, one of the fast solution's accuracy.
 //!
 //! The pictures name the font `DejaVu Sans` and carry no font themselves; [`FONT_REGULAR`] and [`FONT_BOLD`]
 //! are the files with which text was measured. Not here: pixels and pages, which are made from the SVG elsewhere.
 //!
-//! Read next: `style` (colours, lines, type sizes), then `canvas` (title, legend), then `panel` (axes).
+//! Read next: `style` (colours, lines, type sizes), then `canvas` (title, legend), then `panel` (axes over the year) or
+//! `plot` (any axes); of a core, `core_page`.
 
+mod accuracy;
+mod along;
 mod canvas;
 mod condensate;
+mod core_page;
 mod energy;
 mod frost;
 mod humidity;
+mod labels;
 mod panel;
+mod plot;
+mod ports;
+mod psychrometric;
 mod style;
 
 use simulation::results::{Case, HouseYear};
 
+use crate::accuracy::AccuracySet;
+use crate::core_point::CorePoint;
 use crate::summary::{check, in_order};
 use crate::{Calendar, ReportError, ShowIn};
 
@@ -83,6 +93,23 @@ pub fn energy_chart(input: &ChartInput<'_>) -> Result<String, ReportError> {
 /// [`ReportError`] when a year is faulty, none has a unit, or the drawing fails.
 pub fn frost_chart(input: &ChartInput<'_>) -> Result<String, ReportError> {
     frost::draw(input, &Drawn::new(input, "frost")?)
+}
+
+/// A core's steady point: the chart of moist air with the four ports, and temperatures along the core.
+///
+/// # Errors
+/// [`ReportError::OutOfRange`] for a number that is not finite or outside its range; [`ReportError::Drawing`].
+pub fn core_chart(point: &CorePoint) -> Result<String, ReportError> {
+    core_page::draw(point)
+}
+
+/// Distance of the fast solution of a core from the reference, largest and rms, inside and outside the plausible states.
+///
+/// # Errors
+/// [`ReportError::NothingMeasured`] without a set; [`ReportError::OutOfRange`] for a distance that is negative or not
+/// finite; [`ReportError::Drawing`].
+pub fn accuracy_chart(sets: &[AccuracySet]) -> Result<String, ReportError> {
+    accuracy::draw(sets)
 }
 
 /// Checked years in the order in which they are drawn.

@@ -34,11 +34,22 @@ impl Scale {
         Self { least: low, greatest: ((greatest / step).ceil() * step).max(low + step), step }
     }
 
+    /// Decimals that tell neighbouring ticks apart.
+    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "from 0 to 12")]
     fn decimals(self) -> usize {
-        [1.0, 0.1, 0.01].iter().position(|least| self.step >= *least * 0.999).unwrap_or(3)
+        (-(self.step.log10() + 1e-6).floor()).clamp(0.0, 12.0) as usize
     }
 
-    fn ticks(self) -> Vec<f64> {
+    /// The words of a tick, with a true minus sign.
+    pub fn label(self, tick: f64) -> String {
+        let decimals = self.decimals();
+        let text = format!("{tick:.decimals$}").replace('-', "−");
+        let is_zero = text.trim_start_matches('−').chars().all(|c| c == '0' || c == '.');
+        if is_zero { "0".to_owned() } else { text }
+    }
+
+    /// Every multiple of the step in the range.
+    pub fn ticks(self) -> Vec<f64> {
         let mut ticks = Vec::new();
         let mut number = 0.0;
         while self.least + number * self.step <= self.greatest + self.step * 1e-6 {
@@ -97,22 +108,38 @@ impl Panel<'_> {
     /// Grid, tick labels and the name of the axis above its left end, with a heading above the right end.
     pub fn axes(&self, canvas: &Canvas<'_>, name: &str, heading: &str) -> Result<(), ReportError> {
         let grid = Stroke { colour: FAINT, width: 0.75, dash: None };
-        let decimals = self.scale.decimals();
         for tick in self.scale.ticks() {
             let y = self.y(tick);
             canvas.line(&[(LEFT, y), (Self::right(), y)], grid)?;
-            let text = format!("{tick:.decimals$}").replace('-', "−");
-            let text = if text.trim_start_matches('−').chars().all(|c| c == '0' || c == '.') {
-                "0".to_owned()
-            } else {
-                text
-            };
-            canvas.text(&text, (LEFT - 8.0, y), Hang::Right, Type::plain(TICK_SIZE, QUIET))?;
+            canvas.text(
+                &self.scale.label(tick),
+                (LEFT - 8.0, y),
+                Hang::Right,
+                Type::plain(TICK_SIZE, QUIET),
+            )?;
         }
+        self.month_lines(canvas)?;
+        self.names(canvas, name, heading)
+    }
+
+    /// As [`Panel::axes`] where there is nothing to read off: the months' lines and the heading.
+    pub fn bare(&self, canvas: &Canvas<'_>, heading: &str) -> Result<(), ReportError> {
+        self.month_lines(canvas)?;
+        self.names(canvas, "", heading)
+    }
+
+    fn month_lines(&self, canvas: &Canvas<'_>) -> Result<(), ReportError> {
         for month in 1..12 {
             let x = self.month(month).0;
-            canvas.line(&[(x, self.top), (x, self.bottom)], grid)?;
+            canvas.line(
+                &[(x, self.top), (x, self.bottom)],
+                Stroke { colour: FAINT, width: 0.75, dash: None },
+            )?;
         }
+        Ok(())
+    }
+
+    fn names(&self, canvas: &Canvas<'_>, name: &str, heading: &str) -> Result<(), ReportError> {
         let above = self.top - NAME_LINE / 2.0;
         canvas.text(name, (LEFT, above), Hang::Left, Type::plain(TEXT_SIZE, QUIET))?;
         let bold = Type::bold(TEXT_SIZE, INK);

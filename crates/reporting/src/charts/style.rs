@@ -82,14 +82,5 @@ pub fn unit_look(place: usize) -> UnitLook {
     LOOKS[place % LOOKS.len()]
 }
 
-/// Colours of stacked segments, in order of rank, dark beside light.
-pub const SEGMENTS: [RGBColor; 8] = [
-    palette::VERMILLION,
-    palette::YELLOW,
-    palette::BLUE,
-    palette::ORANGE,
-    palette::BLUISH_GREEN,
-    palette::SKY_BLUE,
-    palette::REDDISH_PURPLE,
-    RGBColor(0x55, 0x5B, 0x61),
-];
+/// Dark grey, apart from the eight colours.
+pub const SLATE: RGBColor = RGBColor(0x55, 0x5B, 0x61);

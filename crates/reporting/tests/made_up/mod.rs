@@ -3,6 +3,8 @@
 #![allow(dead_code, reason = "every test file uses its own part")]
 #![allow(clippy::cast_precision_loss, reason = "hours of a year")]
 
+pub mod svg;
+
 use simulation::results::{Case, Hour, Hourly, HouseYear, LedgerLine};
 
 pub const HOURS: usize = 8760;
@@ -55,14 +57,14 @@ fn lively(unit: &str, case: Case, core: Core) -> HouseYear {
     let heat = |label, by_month| LedgerLine { book: "heat", label, by_month };
     year.ledger_by_month = vec![
         heat("heating", months(&|h| h.heating_load_w)),
-        heat("solar", months(&|h| 550.0 + 20.0 * h.outdoor_c)),
+        heat("solar_gains", months(&|h| 550.0 + 20.0 * h.outdoor_c)),
         heat("internal_gains", months(&|_| 336.0)),
-        heat("people", months(&|_| 210.0)),
-        heat("conduction_walls", months(&|h| 85.0 * (h.outdoor_c - h.air_c))),
+        heat("source_vapour", months(&|_| 210.0)),
+        heat("conduction_opaque", months(&|h| 85.0 * (h.outdoor_c - h.air_c))),
         heat("conduction_windows", months(&|h| 45.0 * (h.outdoor_c - h.air_c))),
         heat("ground", months(&|_| -190.0)),
-        heat("leakage", months(&|h| 22.0 * (h.outdoor_c - h.air_c))),
-        heat("supply_air", months(&|h| 36.0 * (1.0 - core.sensible) * (h.outdoor_c - h.air_c))),
+        heat("leakage_sensible", months(&|h| 22.0 * (h.outdoor_c - h.air_c))),
+        heat("supply_sensible", months(&|h| 36.0 * (1.0 - core.sensible) * (h.outdoor_c - h.air_c))),
         heat("cooling_sensible", months(&|h| -h.cooling_sensible_w)),
         heat("storage_change", months(&|h| 6.0 * (h.air_c - 22.0))),
         LedgerLine { book: "water", label: "sources", by_month: [210.0; 12] },
