@@ -63,7 +63,7 @@ fn lively(unit: &str, case: Case, core: Core) -> HouseYear {
         heat("conduction_opaque", months(&|h| 85.0 * (h.outdoor_c - h.air_c))),
         heat("conduction_windows", months(&|h| 45.0 * (h.outdoor_c - h.air_c))),
         heat("ground", months(&|_| -190.0)),
-        heat("leakage_sensible", months(&|h| 22.0 * (h.outdoor_c - h.air_c))),
+        heat("infiltration_sensible", months(&|h| 22.0 * (h.outdoor_c - h.air_c))),
         heat("supply_sensible", months(&|h| 36.0 * (1.0 - core.sensible) * (h.outdoor_c - h.air_c))),
         heat("cooling_sensible", months(&|h| -h.cooling_sensible_w)),
         heat("storage_change", months(&|h| 6.0 * (h.air_c - 22.0))),
