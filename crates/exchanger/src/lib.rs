@@ -11,7 +11,7 @@
 //! | `wet_plate` | the plate with a wet and a freezing part |
 //! | `membrane` | the plate that passes vapour, dry in closed form, wet by a short march |
 //! | `line` | which of these a core needs at this hour |
-//! | `cell` | the plate cut into small cells, converged: the reference |
+//! | `cell` | plates and wheels cut into small cells, converged: the reference |
 //! | `sizing` | conductances from effectivenesses |
 //!
 //! Read next: `streams`.
