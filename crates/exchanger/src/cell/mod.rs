@@ -3,7 +3,9 @@
 //!
 //! Plates and membranes: [`solve_plate`], in counterflow, crossflow and between the two.
 //!
-//! The physics of a cell: heat passes both films; a plate face that would pass saturation sits at saturation of the
+//! Wheels: [`regenerator::solve_wheel`], heat alone, condensing, or sorbing.
+//!
+//! The physics of a plate's cell: heat passes both films; a plate face that would pass saturation sits at saturation of the
 //! plate temperature and collects water, liquid above 0 °C and ice below (blended within ±0.25 K); a membrane passes
 //! vapour from face to face, also from a wet one, and never liquid. Deposits stay where they form: nothing
 //! evaporates from a plate or runs along it.
@@ -17,6 +19,7 @@
 //! | `patch` | one cell |
 //! | `part`, `series` | cells joined: crossflow grids, counterflow series |
 //! | `tally` | what is answered, and the books |
+//! | `regenerator`, `matrix` | a wheel's turn, and one cell of it |
 //! | `dual` | numbers that carry slopes |
 //! | `error` | refusals |
 //!
@@ -49,8 +52,10 @@
 mod case;
 mod dual;
 mod error;
+mod matrix;
 mod part;
 mod patch;
+pub mod regenerator;
 mod series;
 mod tally;
 
