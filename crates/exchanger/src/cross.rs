@@ -13,7 +13,9 @@ use psychrometrics::formulas::fast_saturation_humidity_ratio_with_slope;
 
 use crate::dry::{counterflow_conductance_ratio, dry};
 use crate::line::dry_fluxes;
-use crate::membrane::{TOKEN_KG_PER_S, post_wet, vapour_of};
+use crate::membrane::{
+    TOKEN_KG_PER_S, keep_supply_temperature, post_wet, vapour_of, with_vapour_crossing,
+};
 use crate::streams::{Core, Fluxes, HotAndCold, Inlets, into_supply};
 use crate::wet_cells::{Face, Vapour, WetCells, latent_heat};
 
@@ -24,12 +26,15 @@ const FACE_STEPS: usize = 2;
 
 #[inline(always)]
 pub(crate) fn cross<R: Real>(core: &Core<R>, inlets: &Inlets<R>) -> Fluxes<R> {
-    let (even, extract_is_hot) = HotAndCold::sort(inlets, core.ua_w_per_k);
+    let (entering, extract_is_hot) = HotAndCold::sort(inlets, core.ua_w_per_k);
     let token = R::splat(TOKEN_KG_PER_S);
-    let (hot_air, cold_air) = (even.hot_kg_per_s.max(token), even.cold_kg_per_s.max(token));
+    let (hot_air, cold_air) = (entering.hot_kg_per_s.max(token), entering.cold_kg_per_s.max(token));
     let per_difference = counterflow_conductance_ratio(core.vapour_kg_per_s, hot_air, cold_air);
+    let crossing = per_difference * (entering.hot_w - entering.cold_w);
+    let even = with_vapour_crossing(&entering, crossing);
     let mut fluxes = dry_fluxes(inlets, &even, &dry(&even), extract_is_hot);
-    fluxes.vapour_kg_per_s = into_supply(extract_is_hot, per_difference * (even.hot_w - even.cold_w));
+    keep_supply_temperature(&mut fluxes, (&even, &entering), extract_is_hot);
+    fluxes.vapour_kg_per_s = into_supply(extract_is_hot, crossing);
     fluxes.vapour_supply_effectiveness = per_difference / inlets.supply_kg_per_s.max(token);
     let s = HotAndCold { ua: core.crossed_ua_w_per_k, ..even };
     let vapour = vapour_of(Face::Membrane, &s, core.crossed_vapour_kg_per_s);
@@ -42,7 +47,7 @@ pub(crate) fn cross<R: Real>(core: &Core<R>, inlets: &Inlets<R>) -> Fluxes<R> {
             #[inline(always)]
             || grid.march(),
         );
-        post_wet(&mut fluxes, &s, &solution, (wet, extract_is_hot));
+        post_wet(&mut fluxes, &entering, &solution, (wet, extract_is_hot));
     }
     fluxes
 }
@@ -126,7 +131,7 @@ impl<'a, R: Real> Grid<'a, R> {
     fn march(&self) -> WetCells<R> {
         let (s, zero) = (self.s, R::zero());
         let mut cold = [(s.cold_c, s.cold_w); GRID];
-        let mut sum = Sum { heat: zero, vapour: zero, liquid: zero, ice: zero, liquid_c: zero, ice_c: zero };
+        let mut sum = Sum { vapour: zero, liquid: zero, ice: zero, liquid_c: zero, ice_c: zero };
         let (mut hot_out, mut hot_out_w) = ([zero; GRID], [zero; GRID]);
         for row in 0..GRID {
             let (mut hot_c, mut hot_w) = (s.hot_c, s.hot_w);
@@ -147,7 +152,11 @@ impl<'a, R: Real> Grid<'a, R> {
         }
         // The corner itself lies half a row beyond the first row's middle.
         let corner = |rows: &[R; GRID]| rows[0] * 1.5 - rows[1] * 0.5;
-        sum.finish(hot_mean, self.corner_c(corner(&hot_out), corner(&hot_out_w)))
+        let mut cold_mean = zero;
+        for column in &cold {
+            cold_mean += column.0 * SHARE;
+        }
+        sum.finish((hot_mean, cold_mean), self.corner_c(corner(&hot_out), corner(&hot_out_w)))
     }
 
     /// One cell, each stream taken at the middle of its way through it.
@@ -217,7 +226,6 @@ impl<'a, R: Real> Grid<'a, R> {
 
 /// What the cells add up to.
 struct Sum<R> {
-    heat: R,
     vapour: R,
     liquid: R,
     ice: R,
@@ -230,7 +238,6 @@ impl<R: Real> Sum<R> {
     fn add(&mut self, p: &Passed<R>) {
         let ice = p.deposit * ((R::splat(0.25) - p.face_c) * 2.0).between(0.0, 1.0);
         let liquid = p.deposit - ice;
-        self.heat += p.to_cold_w;
         self.vapour += p.vapour;
         self.liquid += liquid;
         self.ice += ice;
@@ -239,10 +246,10 @@ impl<R: Real> Sum<R> {
     }
 
     #[inline(always)]
-    fn finish(self, hot_out_c: R, face_cold_c: R) -> WetCells<R> {
+    fn finish(self, (hot_out_c, cold_out_c): (R, R), face_cold_c: R) -> WetCells<R> {
         let (area, tiny) = (SHARE * SHARE, R::splat(1e-30));
         WetCells {
-            heat_w: self.heat * area,
+            cold_out_c,
             vapour_kg_per_s: self.vapour * area,
             liquid_kg_per_s: self.liquid * area,
             ice_kg_per_s: self.ice * area,

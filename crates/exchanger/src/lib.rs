@@ -11,15 +11,16 @@
 //! | `wet_plate` | the plate with a wet and a freezing part |
 //! | `arrangement` | counterflow, crossflow, quasi-counterflow: conductances of the counterflow core that passes as much |
 //! | `membrane` | cores that pass vapour, membranes and wheels |
-//! | `wet_cells` | counterflow past a face that may be wet anywhere: eight cells, three Newton steps |
+//! | `wet_cells` | counterflow past a face that may be wet anywhere: eight cells, five Newton steps |
 //! | `cross` | crossflow: a grid of six by six |
 //! | `pair` | the 2 × 2 matrices of `wet_cells` |
 //! | `line` | which of these a core needs at this hour |
-//! | `cell` | the plate cut into small cells, converged: the reference |
+//! | `cell` | plates and wheels cut into small cells, converged: the reference |
 //! | `sizing` | conductances from effectivenesses |
 //!
 //! Read next: `streams`.
 
+pub mod accuracy;
 mod arrangement;
 pub mod cell;
 mod cross;
@@ -32,7 +33,7 @@ mod streams;
 mod wet_cells;
 mod wet_plate;
 
-pub use arrangement::{Arrangement, effectiveness};
+pub use arrangement::{Arrangement, effectiveness, rotation_factor};
 pub use dry::{counterflow_conductance_ratio, mean_drive};
 pub use line::solve;
 pub use sizing::{SizingError, conductance_w_per_k, vapour_conductance_kg_per_s};

@@ -10,6 +10,7 @@
 //! Not here: the cells (`wet_cells`), crossflow (`cross`).
 
 use lanes::{Mask, Real};
+use psychrometrics::formulas::{CP_VAPOUR_J_PER_KGK, liquid_enthalpy_j_per_kg, vapour_enthalpy_j_per_kg};
 
 use crate::dry::{counterflow_conductance_ratio, dry};
 use crate::line::dry_fluxes;
@@ -22,12 +23,14 @@ pub(crate) fn vapour_passing<R: Real>(
     (ua, vapour_conductance): (R, R),
     inlets: &Inlets<R>,
 ) -> Fluxes<R> {
-    let (s, extract_is_hot) = HotAndCold::sort(inlets, ua);
-    let dry = dry(&s);
-    let vapour = vapour_of(face, &s, vapour_conductance);
+    let (entering, extract_is_hot) = HotAndCold::sort(inlets, ua);
+    let vapour = vapour_of(face, &entering, vapour_conductance);
     let per_difference = counterflow_conductance_ratio(vapour.dry, vapour.hot_kg_per_s, vapour.cold_kg_per_s);
-    let mut fluxes = dry_fluxes(inlets, &s, &dry, extract_is_hot);
-    fluxes.vapour_kg_per_s = into_supply(extract_is_hot, per_difference * (s.hot_w - s.cold_w));
+    let crossing = per_difference * (entering.hot_w - entering.cold_w);
+    let s = with_vapour_crossing(&entering, crossing);
+    let mut fluxes = dry_fluxes(inlets, &s, &dry(&s), extract_is_hot);
+    keep_supply_temperature(&mut fluxes, (&s, &entering), extract_is_hot);
+    fluxes.vapour_kg_per_s = into_supply(extract_is_hot, crossing);
     fluxes.vapour_supply_effectiveness =
         per_difference / inlets.supply_kg_per_s.max(R::splat(TOKEN_KG_PER_S));
     let cells = dry_cells(&s, &vapour);
@@ -35,11 +38,39 @@ pub(crate) fn vapour_passing<R: Real>(
     if wet.any() {
         let solution = R::outlined(
             #[inline(always)]
-            || wet_cells(&s, &vapour, face, &cells),
+            || wet_cells(&entering, &vapour, face, &cells),
         );
-        post_wet(&mut fluxes, &s, &solution, (wet, extract_is_hot));
+        post_wet(&mut fluxes, &entering, &solution, (wet, extract_is_hot));
     }
     fluxes
+}
+
+/// Vapour that crosses leaves the one stream lighter and the other heavier, and what it cools down on its way is heat
+/// given at the face: both as heat capacities of the streams, taken at the mean over the core.
+#[inline(always)]
+pub(crate) fn with_vapour_crossing<R: Real>(s: &HotAndCold<R>, crossing: R) -> HotAndCold<R> {
+    let half = crossing * (0.5 * CP_VAPOUR_J_PER_KGK);
+    // Held far inside ±1: a token flow must not turn the ratio over.
+    let given = (half / s.ua.max(R::splat(TOKEN_KG_PER_S))).between(-0.2, 0.2);
+    let with = |capacity: R, change: R| (capacity + change).max(capacity * 0.5);
+    HotAndCold {
+        hot_capacity: with(s.hot_capacity, -half) / (R::one() - given),
+        cold_capacity: with(s.cold_capacity, half) / (R::one() + given),
+        ..*s
+    }
+}
+
+/// Heat is posted against the capacity of the air that enters the supply side, so that its leaving temperature is
+/// the solved one; the exhaust air takes the difference.
+#[inline(always)]
+pub(crate) fn keep_supply_temperature<R: Real>(
+    fluxes: &mut Fluxes<R>,
+    (s, entering): (&HotAndCold<R>, &HotAndCold<R>),
+    extract_is_hot: R::Mask,
+) {
+    let cold = entering.cold_capacity / s.cold_capacity;
+    let hot = entering.hot_capacity / s.hot_capacity;
+    fluxes.heat_w = fluxes.heat_w * R::select(extract_is_hot, cold, hot);
 }
 
 /// A flow or a film of zero is given this much, so that ratios stay finite; its conductance is zero then.
@@ -68,7 +99,7 @@ pub(crate) fn vapour_of<R: Real>(face: Face, s: &HotAndCold<R>, conductance: R) 
 #[inline(always)]
 pub(crate) fn post_wet<R: Real>(
     fluxes: &mut Fluxes<R>,
-    s: &HotAndCold<R>,
+    entering: &HotAndCold<R>,
     solution: &WetCells<R>,
     (wet, extract_is_hot): (R::Mask, R::Mask),
 ) {
@@ -76,7 +107,13 @@ pub(crate) fn post_wet<R: Real>(
     let here = |yes: R, no: R| R::select(wet, yes, no);
     let signed = |flow: R| into_supply(extract_is_hot, flow);
     let dry_vapour = fluxes.vapour_kg_per_s;
-    fluxes.heat_w = here(signed(solution.heat_w), fluxes.heat_w);
+    // What the cold stream takes up, or what the hot stream must lose to leave as solved beside its water.
+    let water = solution.liquid_kg_per_s + solution.ice_kg_per_s;
+    let latent = vapour_enthalpy_j_per_kg(solution.hot_out_c) - liquid_enthalpy_j_per_kg(solution.liquid_c);
+    let into_cold = (solution.cold_out_c - entering.cold_c) * entering.cold_capacity;
+    let out_of_hot = (entering.hot_c - solution.hot_out_c) * entering.hot_capacity + water * latent;
+    let heat = R::select(extract_is_hot, into_cold, out_of_hot);
+    fluxes.heat_w = here(signed(heat), fluxes.heat_w);
     fluxes.vapour_kg_per_s = here(signed(solution.vapour_kg_per_s), dry_vapour);
     fluxes.vapour_offset_kg_per_s = fluxes.vapour_kg_per_s - dry_vapour;
     let (liquid, ice) = (here(solution.liquid_kg_per_s, zero), here(solution.ice_kg_per_s, zero));
@@ -87,7 +124,6 @@ pub(crate) fn post_wet<R: Real>(
     fluxes.liquid_c = here(solution.liquid_c, zero);
     fluxes.ice_c = here(solution.ice_c, zero);
     fluxes.plate_cold_c = here(solution.face_cold_c, fluxes.plate_cold_c);
-    let cold_out_c = s.cold_c + solution.heat_w / s.cold_capacity;
-    let own = R::select(extract_is_hot, solution.hot_out_c, cold_out_c);
+    let own = R::select(extract_is_hot, solution.hot_out_c, solution.cold_out_c);
     fluxes.own_exhaust_c = here(own, fluxes.own_exhaust_c);
 }

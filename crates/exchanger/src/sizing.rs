@@ -17,6 +17,9 @@ pub enum SizingError {
     /// A share of counterflow outside its range.
     #[error("counterflow share {0} is outside 0…1")]
     CounterShare(f64),
+    /// A wheel's capacity ratio outside its range.
+    #[error("capacity ratio {0} of a wheel is outside 1…1000")]
+    CapacityRatio(f64),
     /// More vapour than the air films alone let pass.
     #[error(
         "a vapour conductance of {vapour:.4} kg/s is more than the air films beside the plate let pass, {films:.4} kg/s: \

@@ -1,20 +1,22 @@
-//! Counterflow past a face that passes vapour and may be wet anywhere: eight cells, three Newton steps.
+//! Counterflow past a face that passes vapour and may be wet anywhere: eight cells, five Newton steps.
 //!
 //! Each cell is linear once it is known whether its face is wet and the saturation curve is replaced by its tangent at
 //! the cell's temperature. The whole is then a chain of 2 × 2 blocks: from the cold end each cell answers how the
 //! cold stream that leaves it follows from the hot stream that enters it, so one sweep there and one back
-//! solve all cells at once. The tangents and the wet cells are found again from that answer, three times.
+//! solve all cells at once. The tangents and the wet cells are found again from that answer, five times in all.
 //! Sweeps that improve heat and vapour in turns (Gauss–Seidel) need about a hundred rounds for the same.
 //!
 //! Membrane: a wet face sits at saturation of its own temperature; vapour goes on from there through the membrane and
 //! the far film. Wheel: water that condenses in the one half turn evaporates in the other, as far as the other
 //! stream takes it; what it does not take is excess.
 //!
-//! Left out: conduction along the plate; that vapour which crosses changes the streams' heat capacities.
+//! Left out: conduction along the plate.
 //! Not here: the dry core in closed form (`dry`), what the answer is posted as (`membrane`).
 
 use lanes::{Mask, Real};
-use psychrometrics::formulas::{FUSION_0C_J_PER_KG, fast_saturation_humidity_ratio_with_slope};
+use psychrometrics::formulas::{
+    CP_VAPOUR_J_PER_KGK, FUSION_0C_J_PER_KG, fast_saturation_humidity_ratio_with_slope, moist_heat_capacity,
+};
 
 use crate::dry::{counterflow_conductance_ratio, mean_drive};
 use crate::pair::{Matrix, Pair};
@@ -22,7 +24,7 @@ use crate::streams::HotAndCold;
 
 /// Cells along the core.
 pub(crate) const CELLS: usize = 8;
-const NEWTON_STEPS: usize = 3;
+const NEWTON_STEPS: usize = 5;
 const SHARE: f64 = 1.0 / CELLS as f64;
 
 /// What becomes of water on the face.
@@ -73,8 +75,8 @@ pub(crate) struct DryCells<R: Real> {
 /// What the wet core passes and leaves.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct WetCells<R> {
-    /// Heat that the cold stream takes up \[W\].
-    pub(crate) heat_w: R,
+    /// Cold stream leaving [°C].
+    pub(crate) cold_out_c: R,
     /// Vapour that it takes up [kg/s].
     pub(crate) vapour_kg_per_s: R,
     pub(crate) liquid_kg_per_s: R,
@@ -149,9 +151,6 @@ struct Core<'a, R> {
     vapour: &'a Vapour<R>,
     face: Face,
     film_w_per_k: R,
-    /// Film conductance of one cell over a stream's heat capacity.
-    hot_step: R,
-    cold_step: R,
     /// One cell over a stream's flow of dry air [s/kg].
     hot_air_step: R,
     cold_air_step: R,
@@ -189,8 +188,12 @@ struct Linear<R> {
     slope: R,
     out_of_hot: Flow<R>,
     into_cold: Flow<R>,
-    /// Face temperature `by_c (t_hot + t_cold) + by_hot w_hot + by_cold w_cold + rest`.
-    by_c: R,
+    /// Film conductance of the cell over each stream's heat capacity here.
+    hot_step: R,
+    cold_step: R,
+    /// Face temperature `by_hot_c t_hot + by_cold_c t_cold + by_hot w_hot + by_cold w_cold + rest`.
+    by_hot_c: R,
+    by_cold_c: R,
     by_hot: R,
     by_cold: R,
     rest: R,
@@ -228,23 +231,32 @@ pub(crate) fn wet_cells<R: Real>(
         vapour,
         face,
         film_w_per_k,
-        hot_step: film_w_per_k * SHARE / s.hot_capacity,
-        cold_step: film_w_per_k * SHARE / s.cold_capacity,
         hot_air_step: R::splat(SHARE) / vapour.hot_kg_per_s,
         cold_air_step: R::splat(SHARE) / vapour.cold_kg_per_s,
     };
     let mut wetness = dry.wetness;
-    let mut face_c = dry.middles.map(
+    let mut guesses = dry.middles.map(
         #[inline(always)]
-        |m| (m.hot.0 + m.cold.0) * 0.5,
+        |m| Guess {
+            face_c: (m.hot.0 + m.cold.0) * 0.5,
+            hot_w: m.hot.1,
+            cold_w: m.cold.1,
+            crossing: vapour.dry * (m.hot.1 - m.cold.1),
+            deposit: R::zero(),
+        },
     );
     let mut cells = [Linear::none(); CELLS];
-    let mut chain = core.sweep(&face_c, &wetness, &mut cells);
-    for _ in 1..NEWTON_STEPS {
+    let mut chain = core.sweep(&guesses, &wetness, &mut cells);
+    for step in 1..NEWTON_STEPS {
         for cell in 0..CELLS {
-            face_c[cell] = core.judge(&cells[cell], &chain.middles[cell], &mut wetness[cell]);
+            let before = wetness[cell].wet;
+            guesses[cell] = core.judge(&cells[cell], &chain.middles[cell], &mut wetness[cell]);
+            if step == 1 {
+                // The first tangent is that of the dry, colder face: its answer is too warm, and would dry all cells.
+                wetness[cell].wet = wetness[cell].wet | before;
+            }
         }
-        chain = core.sweep(&face_c, &wetness, &mut cells);
+        chain = core.sweep(&guesses, &wetness, &mut cells);
     }
     core.add_up(&chain, &cells, &wetness)
 }
@@ -259,7 +271,10 @@ impl<R: Real> Linear<R> {
             slope: zero,
             out_of_hot: flow,
             into_cold: flow,
-            by_c: zero,
+            hot_step: zero,
+            cold_step: zero,
+            by_hot_c: zero,
+            by_cold_c: zero,
             by_hot: zero,
             by_cold: zero,
             rest: zero,
@@ -268,8 +283,19 @@ impl<R: Real> Linear<R> {
 
     #[inline(always)]
     fn face_c(&self, m: &Middle<R>) -> R {
-        self.by_c * (m.hot.0 + m.cold.0) + self.by_hot * m.hot.1 + self.by_cold * m.cold.1 + self.rest
+        self.by_hot_c * m.hot.0 + self.by_cold_c * m.cold.0 + self.by_hot * m.hot.1 + self.by_cold * m.cold.1 + self.rest
     }
+}
+
+/// What a cell is made linear about, from the pass before.
+#[derive(Clone, Copy)]
+struct Guess<R> {
+    face_c: R,
+    hot_w: R,
+    cold_w: R,
+    /// Vapour into the cold stream, and water left on the face [kg/s for the whole core].
+    crossing: R,
+    deposit: R,
 }
 
 /// Streams along the wet core.
@@ -280,10 +306,14 @@ struct Chain<R> {
 }
 
 impl<R: Real> Core<'_, R> {
-    /// The linear cell about this face temperature.
+    /// The linear cell about this guess.
+    ///
+    /// Face: `G (T − t_f) + v c_v (T − t) + d (h_v(T) − h_w(t_f)) = G (t_f − t)`, vapour that crosses (v) or is left (d)
+    /// coming at the hot air's temperature T.
     #[inline(always)]
-    fn linear(&self, face_c: R, wetness: &Wetness<R::Mask>) -> Linear<R> {
+    fn linear(&self, guess: &Guess<R>, wetness: &Wetness<R::Mask>) -> Linear<R> {
         let zero = R::zero();
+        let face_c = guess.face_c;
         let v = self.vapour;
         let (saturation, slope) = fast_saturation_humidity_ratio_with_slope(face_c, self.s.pressure_pa);
         let at_zero = saturation - slope * face_c;
@@ -306,14 +336,20 @@ impl<R: Real> Core<'_, R> {
         };
         let deposit = out_of_hot.less(into_cold);
         let latent = latent_heat(face_c);
-        let scale = R::one() / (self.film_w_per_k * 2.0 + latent * deposit.by_face * slope);
+        let (crossing, left) = (guess.crossing * CP_VAPOUR_J_PER_KGK, guess.deposit * CP_VAPOUR_J_PER_KGK);
+        let film_w_per_k = self.film_w_per_k;
+        let scale = R::one() / (film_w_per_k * 2.0 + left + latent * deposit.by_face * slope);
         let watery = latent * scale;
+        let step = film_w_per_k * SHARE;
         Linear {
             at_zero,
             slope,
             out_of_hot,
             into_cold,
-            by_c: self.film_w_per_k * scale,
+            hot_step: step / (v.hot_kg_per_s * moist_heat_capacity(guess.hot_w)),
+            cold_step: step / (v.cold_kg_per_s * moist_heat_capacity(guess.cold_w)),
+            by_hot_c: (film_w_per_k + crossing + left) * scale,
+            by_cold_c: (film_w_per_k - crossing) * scale,
             by_hot: watery * deposit.by_hot,
             by_cold: -watery * deposit.by_cold,
             rest: -watery * deposit.by_face * at_zero,
@@ -324,7 +360,7 @@ impl<R: Real> Core<'_, R> {
     #[inline(always)]
     fn sweep(
         &self,
-        face_c: &[R; CELLS],
+        guesses: &[Guess<R>; CELLS],
         wetness: &[Wetness<R::Mask>; CELLS],
         cells: &mut [Linear<R>; CELLS],
     ) -> Chain<R> {
@@ -332,7 +368,7 @@ impl<R: Real> Core<'_, R> {
         let mut of_hot = Matrix::zero();
         let mut rest = Pair(self.s.cold_c, self.s.cold_w);
         for cell in (0..CELLS).rev() {
-            cells[cell] = self.linear(face_c[cell], &wetness[cell]);
+            cells[cell] = self.linear(&guesses[cell], &wetness[cell]);
             (links[cell], of_hot, rest) = self.link(&cells[cell], of_hot, rest);
         }
         let mut hot = Pair(self.s.hot_c, self.s.hot_w);
@@ -359,23 +395,23 @@ impl<R: Real> Core<'_, R> {
     fn link(&self, c: &Linear<R>, of_hot: Matrix<R>, rest: Pair<R>) -> (Link<R>, Matrix<R>, Pair<R>) {
         // Half of what each stream loses to (hot) or takes from (cold) the cell, by the streams' means.
         let half = |x: Pair<R>| x.times(0.5);
-        let (th, tc) = (self.hot_step, self.cold_step);
+        let (th, tc) = (c.hot_step, c.cold_step);
         let hot_row = |flow: &Flow<R>, scale: R| {
             let face = flow.by_face * c.slope;
             (
-                half(Pair(-face * c.by_c * scale, (flow.by_hot - face * c.by_hot) * scale)),
-                half(Pair(-face * c.by_c * scale, (-flow.by_cold - face * c.by_cold) * scale)),
+                half(Pair(-face * c.by_hot_c * scale, (flow.by_hot - face * c.by_hot) * scale)),
+                half(Pair(-face * c.by_cold_c * scale, (-flow.by_cold - face * c.by_cold) * scale)),
                 -(flow.by_face * (c.at_zero + c.slope * c.rest)) * scale,
             )
         };
         let (out_hot, out_cold, out_rest) = hot_row(&c.out_of_hot, self.hot_air_step);
         let (in_hot, in_cold, in_rest) = hot_row(&c.into_cold, self.cold_air_step);
         let one = R::one();
-        let hot_hot = Matrix(half(Pair(th * (one - c.by_c), -th * c.by_hot)), out_hot);
-        let hot_cold = Matrix(half(Pair(-th * c.by_c, -th * c.by_cold)), out_cold);
+        let hot_hot = Matrix(half(Pair(th * (one - c.by_hot_c), -th * c.by_hot)), out_hot);
+        let hot_cold = Matrix(half(Pair(-th * c.by_cold_c, -th * c.by_cold)), out_cold);
         let hot_rest = Pair(-th * c.rest, out_rest);
-        let cold_hot = Matrix(half(Pair(tc * c.by_c, tc * c.by_hot)), in_hot);
-        let cold_cold = Matrix(half(Pair(tc * (c.by_c - 1.0), tc * c.by_cold)), in_cold);
+        let cold_hot = Matrix(half(Pair(tc * c.by_hot_c, tc * c.by_hot)), in_hot);
+        let cold_cold = Matrix(half(Pair(tc * (c.by_cold_c - 1.0), tc * c.by_cold)), in_cold);
         let cold_rest = Pair(tc * c.rest, in_rest);
 
         // cold out = (1 − cold_cold)⁻¹ [cold_hot hot_in + (of_hot + cold_hot + cold_cold of_hot) hot_out + …]
@@ -394,7 +430,7 @@ impl<R: Real> Core<'_, R> {
 
     /// Whether a cell is wet, from its solution, and where its face is to be taken next.
     #[inline(always)]
-    fn judge(&self, c: &Linear<R>, m: &Middle<R>, wetness: &mut Wetness<R::Mask>) -> R {
+    fn judge(&self, c: &Linear<R>, m: &Middle<R>, wetness: &mut Wetness<R::Mask>) -> Guess<R> {
         let v = self.vapour;
         let between = (m.hot.0 + m.cold.0) * 0.5;
         let face_c = R::select(wetness.wet, c.face_c(m), between);
@@ -414,7 +450,14 @@ impl<R: Real> Core<'_, R> {
                 wetness.excess = turns_wet & condensing.gt(onward);
             }
         }
-        face_c
+        let on_line = c.at_zero + c.slope * face_c;
+        Guess {
+            face_c,
+            hot_w: m.hot.1,
+            cold_w: m.cold.1,
+            crossing: c.into_cold.at(m, on_line),
+            deposit: c.out_of_hot.less(c.into_cold).at(m, on_line),
+        }
     }
 
     /// What the core passes in all, and where its cold end stands.
@@ -440,10 +483,9 @@ impl<R: Real> Core<'_, R> {
             ice_sum += frozen * face_c[cell].min(zero);
         }
         let tiny = R::splat(1e-30);
-        let gained = Pair(chain.cold_out.0 - self.s.cold_c, chain.cold_out.1 - self.s.cold_w);
         WetCells {
-            heat_w: gained.0 * self.s.cold_capacity,
-            vapour_kg_per_s: gained.1 * self.vapour.cold_kg_per_s,
+            cold_out_c: chain.cold_out.0,
+            vapour_kg_per_s: (chain.cold_out.1 - self.s.cold_w) * self.vapour.cold_kg_per_s,
             liquid_kg_per_s: liquid,
             ice_kg_per_s: ice,
             liquid_c: liquid_sum / liquid.max(tiny),
