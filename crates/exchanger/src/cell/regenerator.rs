@@ -14,10 +14,10 @@ use psychrometrics::formulas::{
     moist_heat_capacity, saturation_humidity_ratio, temperature_from_enthalpy_c,
 };
 
-use super::error::{CellError, check_inlets, within};
+use super::error::{CellError, check_inlets, enough, within};
 use super::matrix::{Contact, Side, Store, Strip};
 use super::patch::{Air, ice_share};
-use super::tally::Deposit;
+use super::tally::{Deposit, least_water};
 use crate::streams::{Inlets, Outlets};
 
 /// What the matrix of a wheel exchanges.
@@ -72,7 +72,7 @@ pub struct WheelSolution {
     /// Enthalpy that streams and excess do not account for, as a share of what the streams exchange (of 1 K of the smaller flow at
     /// least); what the matrix still stored in the last turn is in it.
     pub heat_residual: f64,
-    /// Water likewise (of 1 mg/kg of the smaller flow at least).
+    /// Water likewise (of a thousandth of what the streams carry at least).
     pub water_residual: f64,
 }
 
@@ -133,13 +133,13 @@ impl Wheel {
         let inlets = &case.inlets;
         check_inlets(inlets)?;
         within("number of cells", case.cells as f64, "", CELLS)?;
-        within("supply film conductance", case.supply_film_w_per_k, "W/K", CONDUCTANCE_W_PER_K)?;
-        within("extract film conductance", case.extract_film_w_per_k, "W/K", CONDUCTANCE_W_PER_K)?;
-        within("matrix heat capacity rate", case.matrix_w_per_k, "W/K", CONDUCTANCE_W_PER_K)?;
+        within("supply film conductance", case.supply_film_w_per_k, " W/K", CONDUCTANCE_W_PER_K)?;
+        within("extract film conductance", case.extract_film_w_per_k, " W/K", CONDUCTANCE_W_PER_K)?;
+        within("matrix heat capacity rate", case.matrix_w_per_k, " W/K", CONDUCTANCE_W_PER_K)?;
         let mut sorbed_kg_per_s = 0.0;
         if let Matrix::Sorbing { store_kg_per_s, vapour_kg_per_s } = case.matrix {
-            sorbed_kg_per_s = within("matrix water store rate", store_kg_per_s, "kg/s", VAPOUR_KG_PER_S)?;
-            within("matrix vapour conductance", vapour_kg_per_s, "kg/s", VAPOUR_KG_PER_S)?;
+            sorbed_kg_per_s = within("matrix water store rate", store_kg_per_s, " kg/s", VAPOUR_KG_PER_S)?;
+            within("matrix vapour conductance", vapour_kg_per_s, " kg/s", VAPOUR_KG_PER_S)?;
         }
         let side = |kg_per_s, inlet: Air, film_w_per_k| {
             let film_kg_per_s = match case.matrix {
@@ -263,7 +263,7 @@ impl Wheel {
             water_residual: share(
                 gained(&|air| air.w),
                 excess.liquid_kg_per_s + excess.ice_kg_per_s,
-                smaller * 1e-6,
+                least_water(self.sides.map(|side| side.kg_per_s * side.inlet.w)),
             ),
         }
     }
@@ -283,10 +283,7 @@ fn check_cells(cells: usize, store: &Store, sides: &[Side; 2]) -> Result<(), Cel
             most = most.max(side.film_kg_per_s / store.sorbed_kg_per_s);
         }
     }
-    if 0.5 * most > cells as f64 {
-        return Err(CellError::TooFewCells { cells, least: (0.5 * most).ceil() as usize });
-    }
-    Ok(())
+    enough(cells, 0.5 * most)
 }
 
 /// A straight line between the two airs.
