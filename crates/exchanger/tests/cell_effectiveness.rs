@@ -28,8 +28,8 @@ fn effectiveness(ntu: f64, ratio: f64, arrangement: Arrangement, cells: usize) -
 }
 
 const RATIOS: [f64; 5] = [0.25, 0.50, 0.70, 0.90, 1.0];
-/// NTU; crossflow with both streams unmixed at each ratio of heat capacity flows, then counterflow. Computed with the
-/// heat-transfer library `ht` (values handed to this project; four digits).
+/// NTU; crossflow with both streams unmixed at each ratio of heat capacity flows, then counterflow. Computed
+/// with the heat-transfer library `ht` (values handed to this project; four digits).
 const TABLE: [[f64; 11]; 8] = [
     [0.5, 0.3751, 0.3578, 0.3448, 0.3323, 0.3263, 0.3776, 0.3623, 0.3504, 0.3389, 0.3333],
     [1.0, 0.5880, 0.5475, 0.5175, 0.4895, 0.4762, 0.5983, 0.5647, 0.5384, 0.5126, 0.5000],
@@ -54,8 +54,8 @@ fn crossflow_and_counterflow_meet_the_table() {
     }
 }
 
-/// NTU, counterflow share, ratio; series law over two crossflow parts and a counterflow part, crossflow by its infinite
-/// series (computed for this project by a separate program).
+/// NTU, counterflow share, ratio; series law over two crossflow parts and a counterflow part, crossflow by its
+/// infinite series (computed for this project by a separate program).
 #[test]
 fn quasi_counterflow_meets_the_series_law() {
     const VALUES: [[f64; 4]; 6] = [
@@ -124,8 +124,8 @@ fn wet(cells: usize, arrangement: Arrangement, vapour_kg_per_s: f64) -> PlateSol
     solved(&PlateCase { inlets, ua_w_per_k: 3000.0, vapour_kg_per_s, arrangement, cells })
 }
 
-/// The edges of the wet part lie anywhere within a cell, so single ratios scatter around four; over a factor of eight in
-/// cells the error must fall by about 64, at least by 30.
+/// The edges of the wet part lie anywhere within a cell, so single ratios scatter around four; over a factor of
+/// eight in cells the error must fall by about 64, at least by 30.
 #[test]
 fn wet_errors_fall_with_the_square_of_the_cells() {
     let cases = [

@@ -1,7 +1,8 @@
 //! Where a core begins to frost as it gets colder outdoors: 21 °C indoors, NTU 3, balanced, outdoor RH 80 %.
 //!
-//! The criterion is a *wet* spot of the plate at 0 °C. "Any ice" is another: within ±0.25 K of 0 °C part of the deposit counts as
-//! ice already, so it is met up to 0.3 K earlier or later; a mass of ice an hour depends on the size of the core.
+//! The criterion is a *wet* spot of the plate at 0 °C. "Any ice" is another: within ±0.25 K of 0 °C part of the
+//! deposit counts as ice already, so it is met up to 0.3 K earlier or later; a mass of ice an hour depends on
+//! the size of the core.
 #![allow(clippy::unwrap_used, clippy::float_cmp, clippy::panic)]
 mod common;
 
@@ -49,8 +50,9 @@ fn frosts(solution: &PlateSolution) -> bool {
     solution.coldest_wet_plate_c.is_some_and(|c| c <= 0.0)
 }
 
-/// The same ordinary differential equations solved by collocation (scipy 1.17, `solve_bvp`, tolerance 1e-5, own saturation
-/// code; `data/collocation.py`): the outdoor temperature at which the cold end of the wet plate is at 0 °C.
+/// The same ordinary differential equations solved by collocation (scipy 1.17, `solve_bvp`, tolerance 1e-5, own
+/// saturation code; `data/collocation.py`): the outdoor temperature at which the cold end of the wet plate is
+/// at 0 °C.
 #[test]
 fn the_wet_plate_freezes_where_a_collocation_solution_says() {
     for (rh, vapour_ntu, expected) in
@@ -60,8 +62,8 @@ fn the_wet_plate_freezes_where_a_collocation_solution_says() {
     }
 }
 
-/// First frost of another cell program (values handed to this project to 0.1 K, criterion and cells not stated). Its plates at 50 and
-/// 60 % lie 0.12 and 0.18 K above the collocation solution of the test before.
+/// First frost of another cell program (values handed to this project to 0.1 K, criterion and cells not
+/// stated). Its plates at 50 and 60 % lie 0.12 and 0.18 K above the collocation solution of the test before.
 #[test]
 fn first_frost_is_near_that_of_another_program() {
     const RH: [f64; 5] = [0.2, 0.3, 0.4, 0.5, 0.6];
@@ -76,8 +78,9 @@ fn first_frost_is_near_that_of_another_program() {
     }
 }
 
-/// The criterion that leaves latent heat out: plate below 0 °C, surface vapour above saturation. Closed form with equal
-/// capacities of 1006 J/kgK: `ε = NTU/(1 + NTU)`, film share `NTU_L/(2 NTU)`, plate half-way at the cold end.
+/// The criterion that leaves latent heat out: plate below 0 °C, surface vapour above saturation. Closed form
+/// with equal capacities of 1006 J/kgK: `ε = NTU/(1 + NTU)`, film share `NTU_L/(2 NTU)`, plate half-way at the
+/// cold end.
 fn dry_limit(indoor_rh: f64, vapour_ntu: f64) -> f64 {
     let (cold, vapour, film) = (0.125, vapour_ntu / (1.0 + vapour_ntu), vapour_ntu / 6.0);
     let excess = |t1: f64| {
@@ -97,8 +100,8 @@ fn dry_limit(indoor_rh: f64, vapour_ntu: f64) -> f64 {
     low.min(-3.0)
 }
 
-/// Values handed to this project (±0.1 K), reached by the closed form. The cell solution lies up to 0.16 K lower, since moist
-/// extract air has 1 % more capacity than dry outdoor air, which warms the cold end.
+/// Values handed to this project (±0.1 K), reached by the closed form. The cell solution lies up to 0.16 K
+/// lower, since moist extract air has 1 % more capacity than dry outdoor air, which warms the cold end.
 #[test]
 fn the_dry_criterion_meets_its_table_and_the_first_wet_cell_follows() {
     const TABLE: [(f64, [f64; 4]); 2] = [(1.5, [-15.6, -9.6, -5.2, -3.0]), (0.9, [-11.6, -5.7, -3.0, -3.0])];

@@ -21,11 +21,12 @@ fn case(v: &[f64], flows: [f64; 2], conductances: [f64; 2], cells: usize) -> Pla
     PlateCase { inlets, ua_w_per_k, vapour_kg_per_s, arrangement: Arrangement::Counter, cells }
 }
 
-/// Outdoor °C, kg/kg; extract °C, kg/kg; supply kg/s, Pa; W/K, kg/s; then what leaves: supply °C, g/kg; exhaust °C, g/kg;
-/// extract side liquid and ice, supply side water g/s; plate at the cold and at the warm end °C.
+/// Outdoor °C, kg/kg; extract °C, kg/kg; supply kg/s, Pa; W/K, kg/s; then what leaves: supply °C, g/kg; exhaust
+/// °C, g/kg; extract side liquid and ice, supply side water g/s; plate at the cold and at the warm end °C.
 ///
-/// The same differential equations solved by collocation (scipy 1.17, `solve_bvp`, tolerance 1e-5, 265 to 565 nodes, own saturation
-/// code; `data/collocation.py`): dry, wet and freezing membranes, a humid summer, thin air and unequal flows.
+/// The same differential equations solved by collocation (scipy 1.17, `solve_bvp`, tolerance 1e-5, 265 to 565
+/// nodes, own saturation code; `data/collocation.py`): dry, wet and freezing membranes, a humid summer, thin
+/// air and unequal flows.
 const COLLOCATION: [[f64; 17]; 8] = [
     [
         -25.5000429,
@@ -119,8 +120,8 @@ fn forty_cells_are_within_hundredths_of_a_kelvin() {
     }
 }
 
-/// That program takes one heat capacity along the core and first-order cells (`data/README.md`): the distance, largest in air
-/// below −20 °C, is its own, as the collocation of two of its states above shows.
+/// That program takes one heat capacity along the core and first-order cells (`data/README.md`): the distance,
+/// largest in air below −20 °C, is its own, as the collocation of two of its states above shows.
 #[test]
 fn all_states_of_the_other_cell_program_are_near() {
     let mut worst = [0.0_f64; 4];

@@ -132,7 +132,8 @@ fn recovered_heat_is_within_the_counterflow_limit_and_the_latent_heat() {
 const ZERO_C_K: f64 = 273.15;
 const VAPOUR_GAS_J_PER_KGK: f64 = 287.042 / 0.621945;
 
-/// Moist air, ideal mixture [J/K for each kg of dry air]; zero for dry air at 0 °C and 101 325 Pa and for liquid water at 0 °C.
+/// Moist air, ideal mixture [J/K for each kg of dry air]; zero for dry air at 0 °C and 101 325 Pa and for
+/// liquid water at 0 °C.
 fn air_entropy(c: f64, w: f64, pressure_pa: f64) -> f64 {
     let heat = ((c + ZERO_C_K) / ZERO_C_K).ln();
     let vapour_pa = vapour_pressure_pa(w, pressure_pa);
@@ -150,8 +151,9 @@ fn water_entropy(liquid: f64, ice: f64, c: f64) -> f64 {
     liquid * 4186.0 * heat + ice * (2100.0 * heat - 333_400.0 / ZERO_C_K)
 }
 
-/// Streams and water together, mixing included. Saturation curve and latent heats are separate fits, consistent to about 0.1 % of
-/// the chemical potential; what a state produces by heat flow through its films is far above that.
+/// Streams and water together, mixing included. Saturation curve and latent heats are separate fits, consistent
+/// to about 0.1 % of the chemical potential; what a state produces by heat flow through its films is far above
+/// that.
 #[test]
 fn entropy_is_produced() {
     each(|case, found| {
@@ -255,7 +257,8 @@ fn a_humid_summer_wets_the_supply_side() {
         let plate = solved(&case);
         assert!(plate.supply_deposit.liquid_kg_per_s > 3e-4, "{plate:?}");
         assert_eq!(water(&plate.extract_deposit), 0.0);
-        // The plate hands over the heat of condensation: the supply air leaves warmer than a dry plate would send it.
+        // The plate hands over the heat of condensation: the supply air leaves warmer than a dry plate would
+        // send it.
         assert!(plate.outlets.supply_c > 35.0 - 0.75 * 11.0);
         // A membrane takes the vapour away before it condenses.
         let membrane = solved(&PlateCase { vapour_kg_per_s: 1.2, ..case });

@@ -30,8 +30,8 @@ pub struct PlateCase {
     pub inlets: Inlets<f64>,
     /// Heat conductance from stream to stream, two equal films in series [W/K]; 0 for no core.
     pub ua_w_per_k: f64,
-    /// Vapour conductance from stream to stream, film, membrane and film in series [kg dry air/s]; 0 for a tight plate.
-    /// A mass film has `2 UA/c_p`, `c_p` of the air that enters that side (Lewis number 1).
+    /// Vapour conductance from stream to stream, film, membrane and film in series [kg dry air/s]; 0 for a
+    /// tight plate. A mass film has `2 UA/c_p`, `c_p` of the air that enters that side (Lewis number 1).
     pub vapour_kg_per_s: f64,
     /// How the streams pass.
     pub arrangement: Arrangement,

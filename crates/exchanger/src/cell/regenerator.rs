@@ -3,9 +3,9 @@
 //! Two equal halves; the matrix is marched turn after turn until it comes back as it went. Air held in the passages,
 //! conduction along the matrix, purge and carry-over are left out.
 //!
-//! Water on the matrix (`matrix`): a film that condenses where the air is above saturation of the matrix, evaporates in
-//! the other half, or is ice below 0 °C. Film that lasts through a whole turn without being needed is shed at the end
-//! of the turn and counted as excess, so no store grows without limit.
+//! Water on the matrix (`matrix`): a film that condenses where the air is above saturation of the matrix,
+//! evaporates in the other half, or is ice below 0 °C. Film that lasts through a whole turn without being
+//! needed is shed at the end of the turn and counted as excess, so no store grows without limit.
 //!
 //! Not here: plates (`case`).
 
@@ -27,8 +27,8 @@ pub enum Matrix {
     HeatOnly,
     /// Heat, and water that condenses and evaporates; mass films of `hA/c_p` (Lewis number 1).
     Plain,
-    /// Heat, and water in a sorbent whose hold is proportional to the humidity ratio it is in equilibrium with, up to
-    /// saturation; beyond that a film forms.
+    /// Heat, and water in a sorbent whose hold is proportional to the humidity ratio it is in equilibrium with,
+    /// up to saturation; beyond that a film forms.
     Sorbing {
         /// Hold for each kg/kg, times turns a second [kg dry air/s]: the counterpart of the heat capacity rate.
         store_kg_per_s: f64,
@@ -69,10 +69,10 @@ pub struct WheelSolution {
     pub coldest_matrix_c: f64,
     /// Turns until periodic.
     pub turns: usize,
-    /// Enthalpy that streams and excess do not account for, as a share of what the streams exchange (of 1 K of the smaller flow at
-    /// least); what the matrix still stored in the last turn is in it.
+    /// Enthalpy that streams and excess do not account for, as a share of what the streams exchange (of 1 K of
+    /// the smaller flow at least); what the matrix still stored in the last turn is in it.
     pub heat_residual: f64,
-    /// Water likewise (of a thousandth of what the streams carry at least).
+    /// Water likewise (of a hundredth of what the streams carry at least).
     pub water_residual: f64,
 }
 
@@ -112,7 +112,8 @@ const MOST_TURNS: usize = 20_000;
 /// reached.
 ///
 /// # Source
-/// Energy balances of the periodic-flow regenerator with quasi-steady air; saturation and enthalpies of `psychrometrics`.
+/// Energy balances of the periodic-flow regenerator with quasi-steady air; saturation and enthalpies of
+/// `psychrometrics`.
 pub fn solve_wheel(case: &WheelCase) -> Result<WheelSolution, CellError> {
     let mut wheel = Wheel::prepare(case)?;
     let mut turns = 0;

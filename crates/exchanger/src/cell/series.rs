@@ -1,8 +1,8 @@
 //! Parts in counterflow series, closed by Newton steps.
 //!
 //! Each part answers for the air that enters it; the unknowns are the airs between the parts. A step solves the
-//! linearised series by elimination from the house side, two unknowns at a time. Wet and dry cells change sides between
-//! steps; steps that do not come nearer are halved.
+//! linearised series by elimination from the house side, two unknowns at a time. Wet and dry cells change sides
+//! between steps; steps that do not come nearer are halved.
 //!
 //! Not here: a part's inside (`part`), what is counted (`tally`).
 
@@ -38,7 +38,8 @@ pub(super) struct Closed {
     pub(super) iterations: usize,
 }
 
-/// A humidity ratio's gap is counted at this many kelvin for each kg/kg: about the latent heat over the heat capacity.
+/// A humidity ratio's gap is counted at this many kelvin for each kg/kg: about the latent heat over the heat
+/// capacity.
 const KELVIN_PER_RATIO: f64 = 2500.0;
 /// Below this a gap is rounding.
 const ROUNDING_K: f64 = 1e-13;
@@ -161,8 +162,8 @@ impl Between {
 }
 
 impl Passed {
-    /// A Newton step, halved while it does not come nearer; the last and smallest is taken all the same, since a cell that turns
-    /// wet or dry may first widen the gap.
+    /// A Newton step, halved while it does not come nearer; the last and smallest is taken all the same, since
+    /// a cell that turns wet or dry may first widen the gap.
     fn step(&self, plate: &Plate, parts: &mut [Part]) -> Self {
         let target = self.between.solved(&self.through);
         let mut share = 1.0;
@@ -171,7 +172,7 @@ impl Passed {
             let through = between.pass(plate, parts);
             let gap_k = between.gap_k(&through);
             if gap_k < self.gap_k || share < 0.1 {
-                return Self { gap_k, between, through };
+                return Self { between, through, gap_k };
             }
             share *= 0.5;
         }

@@ -61,12 +61,13 @@ pub struct PlateSolution {
     pub coldest_wet_plate_c: Option<f64>,
     /// From the house side to the weather side; for crossflow along the extract stream, averaged across.
     pub profile: Vec<PlatePoint>,
-    /// Cells in which an air is above saturation itself, as droplets or ice needles that the model leaves in it as vapour.
+    /// Cells in which an air is above saturation itself, as droplets or ice needles that the model leaves in it
+    /// as vapour.
     pub foggy_cells: usize,
-    /// Enthalpy that the streams and the deposits do not account for, as a share of what the streams exchange (of 1 K
-    /// of the smaller flow at least).
+    /// Enthalpy that the streams and the deposits do not account for, as a share of what the streams exchange
+    /// (of 1 K of the smaller flow at least).
     pub heat_residual: f64,
-    /// Water likewise (of a thousandth of what the streams carry at least).
+    /// Water likewise (of a hundredth of what the streams carry at least).
     pub water_residual: f64,
     /// Newton steps.
     pub iterations: usize,
@@ -183,7 +184,7 @@ impl Tally {
 
 /// Exchanged water below this is not told from the rounding of what the streams carry [kg/s].
 pub(super) fn least_water(carried_kg_per_s: [f64; 2]) -> f64 {
-    1e-3 * (carried_kg_per_s[0] + carried_kg_per_s[1]) + f64::MIN_POSITIVE
+    1e-2 * (carried_kg_per_s[0] + carried_kg_per_s[1]) + f64::MIN_POSITIVE
 }
 
 /// Heat and water that do not close, as shares of what is exchanged.
