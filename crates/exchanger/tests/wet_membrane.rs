@@ -1,7 +1,8 @@
 //! The membrane against 160 states of a separate cell-by-cell program (`data/README.md`).
 #![allow(clippy::unwrap_used, clippy::float_cmp, clippy::panic)]
 
-use exchanger::{Core, CoreKind, Inlets, outlets, solve};
+use exchanger::cell::{PlateCase, solve_plate};
+use exchanger::{Arrangement, Core, CoreKind, Inlets, outlets, solve};
 
 const TABLE: &str = include_str!("data/wet_membrane.csv");
 
@@ -44,8 +45,18 @@ fn dry_membranes_are_solved() {
     for s in states().iter().filter(|s| s.deposit == 0.0) {
         let fluxes = solve(CoreKind::EnthalpyPlate, &s.core, &s.inlets);
         let out = outlets(&s.inlets, &fluxes);
-        // The reference leaves out that vapour changes the capacity of the streams along the core: 0.05 K, 0.01 g/kg.
-        assert!((out.supply_c - s.supply_c).abs() < 0.05, "{:?}", s.inlets);
+        // The table's program takes the streams' heat capacities as constant; the cell solution does not, and lies up
+        // to 0.12 K from it (`cell_membrane.rs`, where collocation sides with the cell solution).
+        let cells = solve_plate(&PlateCase {
+            inlets: s.inlets,
+            ua_w_per_k: s.core.ua_w_per_k,
+            vapour_kg_per_s: s.core.vapour_kg_per_s,
+            arrangement: Arrangement::Counter,
+            cells: 80,
+        })
+        .unwrap();
+        let gap_k = (out.supply_c - cells.outlets.supply_c).abs();
+        assert!(gap_k < 0.02, "{gap_k} K, {:?}", s.inlets);
         assert!((out.supply_humidity_ratio - s.supply_w).abs() < 1e-5, "{:?}", s.inlets);
         assert_eq!(fluxes.liquid_kg_per_s + fluxes.ice_kg_per_s, 0.0);
         dry += 1;

@@ -4,7 +4,7 @@
 
 use psychrometrics::formulas::moist_heat_capacity;
 
-use super::error::{CellError, check_inlets, within};
+use super::error::{CellError, check_inlets, enough, within};
 use super::part::Part;
 use super::patch::{Air, Plate};
 use crate::arrangement::Arrangement;
@@ -17,8 +17,8 @@ pub struct PlateCase {
     pub inlets: Inlets<f64>,
     /// Heat conductance from stream to stream, two equal films in series [W/K]; 0 for no core.
     pub ua_w_per_k: f64,
-    /// Vapour conductance from stream to stream, film, membrane and film in series [kg dry air/s]; 0 for a tight plate.
-    /// A mass film has `2 UA/c_p`, `c_p` of the air that enters that side (Lewis number 1).
+    /// Vapour conductance from stream to stream, film, membrane and film in series [kg dry air/s]; 0 for a
+    /// tight plate. A mass film has `2 UA/c_p`, `c_p` of the air that enters that side (Lewis number 1).
     pub vapour_kg_per_s: f64,
     /// How the streams pass.
     pub arrangement: Arrangement,
@@ -42,15 +42,13 @@ const CONDUCTANCE_W_PER_K: (f64, f64) = (0.0, 1e7);
 pub(super) fn prepare(case: &PlateCase) -> Result<Prepared, CellError> {
     let inlets = &case.inlets;
     check_inlets(inlets)?;
-    within("heat conductance", case.ua_w_per_k, "W/K", CONDUCTANCE_W_PER_K)?;
+    within("heat conductance", case.ua_w_per_k, " W/K", CONDUCTANCE_W_PER_K)?;
     within("number of cells", case.cells as f64, "", CELLS)?;
     let capacity =
         [inlets.outdoor_humidity_ratio, inlets.extract_humidity_ratio].map(moist_heat_capacity::<f64>);
     let kg_per_s = [inlets.supply_kg_per_s, inlets.extract_kg_per_s];
     let per_flow = case.ua_w_per_k / (capacity[0] * kg_per_s[0]).min(capacity[1] * kg_per_s[1]);
-    if per_flow > case.cells as f64 {
-        return Err(CellError::TooFewCells { cells: case.cells, least: per_flow.ceil() as usize });
-    }
+    enough(case.cells, per_flow)?;
     // Without conductance air passes unchanged: cells of no size, over films of any size.
     let (core, film_w_per_k) = if case.ua_w_per_k > 0.0 { (1.0, 2.0 * case.ua_w_per_k) } else { (0.0, 1.0) };
     let film_kg_per_s = capacity.map(|cp| film_w_per_k / cp);
@@ -69,7 +67,12 @@ fn membrane(vapour_kg_per_s: f64, core: f64, film_kg_per_s: [f64; 2]) -> Result<
     let films = 1.0 / film_kg_per_s[0] + 1.0 / film_kg_per_s[1];
     // A conductance of exactly the films' is a membrane without resistance; allow for its rounding.
     let most = core / films * (1.0 + 1e-12);
-    within("vapour conductance (its films alone allow the upper end)", vapour_kg_per_s, "kg/s", (0.0, most))?;
+    within(
+        "vapour conductance (its films alone allow the upper end)",
+        vapour_kg_per_s,
+        " kg/s",
+        (0.0, most),
+    )?;
     Ok((1.0 / vapour_kg_per_s - films).max(0.0))
 }
 

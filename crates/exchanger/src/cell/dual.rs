@@ -63,6 +63,7 @@ impl Neg for Dual {
 
 impl Mul for Dual {
     type Output = Self;
+    #[allow(clippy::suspicious_arithmetic_impl)] // The product rule adds.
     fn mul(self, other: Self) -> Self {
         self.zip(other, self.value * other.value, |a, b| a * other.value + b * self.value)
     }

@@ -11,13 +11,13 @@ use crate::streams::Inlets;
 #[non_exhaustive]
 pub enum CellError {
     /// A number outside the range in which the model answers, or not a number.
-    #[error("{quantity} {value} {unit} is outside {low}…{high} {unit}")]
+    #[error("{quantity} {value}{unit} is outside {low}…{high}{unit}")]
     OutOfRange {
         /// What it is, with its stream.
         quantity: &'static str,
         /// As given.
         value: f64,
-        /// Unit of value and range.
+        /// Unit of value and range, with the space before it.
         unit: &'static str,
         /// Lowest allowed.
         low: f64,
@@ -40,7 +40,7 @@ pub enum CellError {
         /// As given.
         cells: usize,
         /// What the case needs.
-        least: usize,
+        least: f64,
     },
     /// The cells did not come to agree.
     #[error("the cells still differ by {gap_k} K after {iterations} iterations")]
@@ -73,15 +73,20 @@ pub(super) fn within(
     }
 }
 
+/// Refuses fewer cells than this.
+pub(super) fn enough(cells: usize, least: f64) -> Result<(), CellError> {
+    if cells as f64 >= least { Ok(()) } else { Err(CellError::TooFewCells { cells, least: least.ceil() }) }
+}
+
 /// Refuses entering air outside the model's range.
 pub(super) fn check_inlets(inlets: &Inlets<f64>) -> Result<(), CellError> {
-    within("supply flow", inlets.supply_kg_per_s, "kg/s", FLOW)?;
-    within("extract flow", inlets.extract_kg_per_s, "kg/s", FLOW)?;
-    within("outdoor temperature", inlets.outdoor_c, "°C", TEMPERATURE_C)?;
-    within("extract temperature", inlets.extract_c, "°C", TEMPERATURE_C)?;
-    within("outdoor humidity ratio", inlets.outdoor_humidity_ratio, "kg/kg", HUMIDITY_RATIO)?;
-    within("extract humidity ratio", inlets.extract_humidity_ratio, "kg/kg", HUMIDITY_RATIO)?;
-    within("pressure", inlets.pressure_pa, "Pa", PRESSURE_PA)?;
+    within("supply flow", inlets.supply_kg_per_s, " kg/s", FLOW)?;
+    within("extract flow", inlets.extract_kg_per_s, " kg/s", FLOW)?;
+    within("outdoor temperature", inlets.outdoor_c, " °C", TEMPERATURE_C)?;
+    within("extract temperature", inlets.extract_c, " °C", TEMPERATURE_C)?;
+    within("outdoor humidity ratio", inlets.outdoor_humidity_ratio, " kg/kg", HUMIDITY_RATIO)?;
+    within("extract humidity ratio", inlets.extract_humidity_ratio, " kg/kg", HUMIDITY_RATIO)?;
+    within("pressure", inlets.pressure_pa, " Pa", PRESSURE_PA)?;
     check_saturation("outdoor", inlets.outdoor_c, inlets.outdoor_humidity_ratio, inlets.pressure_pa)?;
     check_saturation("extract", inlets.extract_c, inlets.extract_humidity_ratio, inlets.pressure_pa)
 }

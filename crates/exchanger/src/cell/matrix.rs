@@ -13,7 +13,8 @@ use psychrometrics::formulas::{
 
 use super::patch::{Air, ice_share};
 
-/// The matrix at one place: temperature [°C] and all its water, as the rate at which a wheel like this carries it [kg/s].
+/// The matrix at one place: temperature [°C] and all its water, as the rate at which a wheel like this carries
+/// it [kg/s].
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Strip {
     pub(super) c: f64,
@@ -75,8 +76,8 @@ impl Store {
 
     /// Vapour from air to matrix [kg/s], for a mean matrix temperature.
     ///
-    /// The surface is at the humidity ratio of the sorbent or at saturation, whichever is lower; a plain surface gives
-    /// off no more than its film.
+    /// The surface is at the humidity ratio of the sorbent or at saturation, whichever is lower; a plain
+    /// surface gives off no more than its film.
     fn vapour(&self, side: &Side, w: f64, strip: Strip, (mean_c, cell): (f64, f64)) -> f64 {
         if side.film_kg_per_s <= 0.0 {
             return 0.0;

@@ -1,17 +1,17 @@
-//! The *cell solution*: the recovery core cut into small cells, solved until its own books close. Slow, one number at
-//! a time, and the reference that the line solution is measured against; the two share no step.
+//! The *cell solution*: the recovery core cut into small cells, solved until its own books close. Slow, one
+//! number at a time, and the reference that the line solution is measured against; the two share no step.
 //!
 //! Plates and membranes: [`solve_plate`], in counterflow, crossflow and between the two.
 //!
 //! Wheels: [`regenerator::solve_wheel`], heat alone, condensing, or sorbing.
 //!
-//! The physics of a plate's cell: heat passes both films; a plate face that would pass saturation sits at saturation of the
-//! plate temperature and collects water, liquid above 0 °C and ice below (blended within ±0.25 K); a membrane passes
-//! vapour from face to face, also from a wet one, and never liquid. Deposits stay where they form: nothing
-//! evaporates from a plate or runs along it.
+//! The physics of a plate's cell: heat passes both films; a plate face that would pass saturation sits at
+//! saturation of the plate temperature and collects water, liquid above 0 °C and ice below (blended within
+//! ±0.25 K); a membrane passes vapour from face to face, also from a wet one, and never liquid. Deposits stay
+//! where they form: nothing evaporates from a plate or runs along it.
 //!
-//! Left out: conduction along the plate and across its thickness, unequal films, frost as a resistance, a membrane whose
-//! resistance changes with its state.
+//! Left out: conduction along the plate and across its thickness, unequal films, frost as a resistance, a
+//! membrane whose resistance changes with its state.
 //!
 //! | file | holds |
 //! | --- | --- |

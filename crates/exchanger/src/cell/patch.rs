@@ -1,4 +1,5 @@
-//! One cell of a plate: what passes between two airs through both films, the plate and, if there is one, the membrane.
+//! One cell of a plate: what passes between two airs through both films, the plate and, if there is one, the
+//! membrane.
 //!
 //! The air of a cell is the mean of what enters and what leaves it (second order in the cell's size). Vapour leaves
 //! and joins an air at that air's own mean temperature, so `m (h_in − h_out)` is exactly what the cell posts.
@@ -65,7 +66,8 @@ struct Faces {
     into_supply: Dual,
 }
 
-/// How far outside the two air temperatures the plate is looked for [K]: the heat of deposit from foggy air may carry it there.
+/// How far outside the two air temperatures the plate is looked for [K]: the heat of deposit from foggy air may
+/// carry it there.
 const MARGIN_K: f64 = 10.0;
 
 impl Patch {

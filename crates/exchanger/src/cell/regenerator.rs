@@ -3,9 +3,9 @@
 //! Two equal halves; the matrix is marched turn after turn until it comes back as it went. Air held in the passages,
 //! conduction along the matrix, purge and carry-over are left out.
 //!
-//! Water on the matrix (`matrix`): a film that condenses where the air is above saturation of the matrix, evaporates in
-//! the other half, or is ice below 0 °C. Film that lasts through a whole turn without being needed is shed at the end
-//! of the turn and counted as excess, so no store grows without limit.
+//! Water on the matrix (`matrix`): a film that condenses where the air is above saturation of the matrix,
+//! evaporates in the other half, or is ice below 0 °C. Film that lasts through a whole turn without being
+//! needed is shed at the end of the turn and counted as excess, so no store grows without limit.
 //!
 //! Not here: plates (`case`).
 
@@ -14,10 +14,10 @@ use psychrometrics::formulas::{
     moist_heat_capacity, saturation_humidity_ratio, temperature_from_enthalpy_c,
 };
 
-use super::error::{CellError, check_inlets, within};
+use super::error::{CellError, check_inlets, enough, within};
 use super::matrix::{Contact, Side, Store, Strip};
 use super::patch::{Air, ice_share};
-use super::tally::Deposit;
+use super::tally::{Deposit, least_water};
 use crate::streams::{Inlets, Outlets};
 
 /// What the matrix of a wheel exchanges.
@@ -27,8 +27,8 @@ pub enum Matrix {
     HeatOnly,
     /// Heat, and water that condenses and evaporates; mass films of `hA/c_p` (Lewis number 1).
     Plain,
-    /// Heat, and water in a sorbent whose hold is proportional to the humidity ratio it is in equilibrium with, up to
-    /// saturation; beyond that a film forms.
+    /// Heat, and water in a sorbent whose hold is proportional to the humidity ratio it is in equilibrium with,
+    /// up to saturation; beyond that a film forms.
     Sorbing {
         /// Hold for each kg/kg, times turns a second [kg dry air/s]: the counterpart of the heat capacity rate.
         store_kg_per_s: f64,
@@ -69,10 +69,10 @@ pub struct WheelSolution {
     pub coldest_matrix_c: f64,
     /// Turns until periodic.
     pub turns: usize,
-    /// Enthalpy that streams and excess do not account for, as a share of what the streams exchange (of 1 K of the smaller flow at
-    /// least); what the matrix still stored in the last turn is in it.
+    /// Enthalpy that streams and excess do not account for, as a share of what the streams exchange (of 1 K of
+    /// the smaller flow at least); what the matrix still stored in the last turn is in it.
     pub heat_residual: f64,
-    /// Water likewise (of 1 mg/kg of the smaller flow at least).
+    /// Water likewise (of a hundredth of what the streams carry at least).
     pub water_residual: f64,
 }
 
@@ -112,7 +112,8 @@ const MOST_TURNS: usize = 20_000;
 /// reached.
 ///
 /// # Source
-/// Energy balances of the periodic-flow regenerator with quasi-steady air; saturation and enthalpies of `psychrometrics`.
+/// Energy balances of the periodic-flow regenerator with quasi-steady air; saturation and enthalpies of
+/// `psychrometrics`.
 pub fn solve_wheel(case: &WheelCase) -> Result<WheelSolution, CellError> {
     let mut wheel = Wheel::prepare(case)?;
     let mut turns = 0;
@@ -133,13 +134,13 @@ impl Wheel {
         let inlets = &case.inlets;
         check_inlets(inlets)?;
         within("number of cells", case.cells as f64, "", CELLS)?;
-        within("supply film conductance", case.supply_film_w_per_k, "W/K", CONDUCTANCE_W_PER_K)?;
-        within("extract film conductance", case.extract_film_w_per_k, "W/K", CONDUCTANCE_W_PER_K)?;
-        within("matrix heat capacity rate", case.matrix_w_per_k, "W/K", CONDUCTANCE_W_PER_K)?;
+        within("supply film conductance", case.supply_film_w_per_k, " W/K", CONDUCTANCE_W_PER_K)?;
+        within("extract film conductance", case.extract_film_w_per_k, " W/K", CONDUCTANCE_W_PER_K)?;
+        within("matrix heat capacity rate", case.matrix_w_per_k, " W/K", CONDUCTANCE_W_PER_K)?;
         let mut sorbed_kg_per_s = 0.0;
         if let Matrix::Sorbing { store_kg_per_s, vapour_kg_per_s } = case.matrix {
-            sorbed_kg_per_s = within("matrix water store rate", store_kg_per_s, "kg/s", VAPOUR_KG_PER_S)?;
-            within("matrix vapour conductance", vapour_kg_per_s, "kg/s", VAPOUR_KG_PER_S)?;
+            sorbed_kg_per_s = within("matrix water store rate", store_kg_per_s, " kg/s", VAPOUR_KG_PER_S)?;
+            within("matrix vapour conductance", vapour_kg_per_s, " kg/s", VAPOUR_KG_PER_S)?;
         }
         let side = |kg_per_s, inlet: Air, film_w_per_k| {
             let film_kg_per_s = match case.matrix {
@@ -263,7 +264,7 @@ impl Wheel {
             water_residual: share(
                 gained(&|air| air.w),
                 excess.liquid_kg_per_s + excess.ice_kg_per_s,
-                smaller * 1e-6,
+                least_water(self.sides.map(|side| side.kg_per_s * side.inlet.w)),
             ),
         }
     }
@@ -283,10 +284,7 @@ fn check_cells(cells: usize, store: &Store, sides: &[Side; 2]) -> Result<(), Cel
             most = most.max(side.film_kg_per_s / store.sorbed_kg_per_s);
         }
     }
-    if 0.5 * most > cells as f64 {
-        return Err(CellError::TooFewCells { cells, least: (0.5 * most).ceil() as usize });
-    }
-    Ok(())
+    enough(cells, 0.5 * most)
 }
 
 /// A straight line between the two airs.

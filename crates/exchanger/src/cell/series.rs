@@ -1,8 +1,8 @@
 //! Parts in counterflow series, closed by Newton steps.
 //!
 //! Each part answers for the air that enters it; the unknowns are the airs between the parts. A step solves the
-//! linearised series by elimination from the house side, two unknowns at a time. Wet and dry cells change sides between
-//! steps; steps that do not come nearer are halved.
+//! linearised series by elimination from the house side, two unknowns at a time. Wet and dry cells change sides
+//! between steps; steps that do not come nearer are halved.
 //!
 //! Not here: a part's inside (`part`), what is counted (`tally`).
 
@@ -20,6 +20,14 @@ struct Between {
     extract: Vec<Air>,
 }
 
+/// Airs between the parts, and what the parts make of them.
+struct Passed {
+    between: Between,
+    through: Vec<Through>,
+    /// Largest difference between what leaves one part and what enters the next \[K\].
+    gap_k: f64,
+}
+
 /// A closed series.
 #[derive(Debug, Clone)]
 pub(super) struct Closed {
@@ -30,13 +38,14 @@ pub(super) struct Closed {
     pub(super) iterations: usize,
 }
 
-/// A humidity ratio's gap is counted at this many kelvin for each kg/kg: about the latent heat over the heat capacity.
+/// A humidity ratio's gap is counted at this many kelvin for each kg/kg: about the latent heat over the heat
+/// capacity.
 const KELVIN_PER_RATIO: f64 = 2500.0;
 /// Below this a gap is rounding.
 const ROUNDING_K: f64 = 1e-13;
 /// A gap that no longer falls is accepted below this.
 const ACCEPTED_K: f64 = 1e-11;
-const MOST_STEPS: usize = 100;
+const MOST_STEPS: usize = 300;
 
 /// Closes the series for this entering outdoor and extract air, and shows each cell of the last pass.
 pub(super) fn close(
@@ -45,31 +54,9 @@ pub(super) fn close(
     inlet: [Air; 2],
     show: &mut impl FnMut(&Patch, Place),
 ) -> Result<Closed, CellError> {
-    let mut between = Between::start(parts.len(), inlet);
-    let mut through = between.pass(plate, parts);
-    let mut gap_k = between.gap_k(&through);
-    let mut iterations = 0;
-    while gap_k > ROUNDING_K && iterations < MOST_STEPS {
-        iterations += 1;
-        let target = between.solved(&through);
-        let mut share = 1.0;
-        let (next, passed, next_gap_k) = loop {
-            let next = between.moved(&target, share);
-            let passed = next.pass(plate, parts);
-            let next_gap_k = next.gap_k(&passed);
-            if next_gap_k < gap_k || share < 0.1 {
-                break (next, passed, next_gap_k);
-            }
-            share *= 0.5;
-        };
-        if next_gap_k >= gap_k && gap_k < ACCEPTED_K {
-            break;
-        }
-        (between, through, gap_k) = (next, passed, next_gap_k);
-    }
-    if gap_k.is_nan() || gap_k >= ACCEPTED_K {
-        return Err(CellError::NotConverged { gap_k, iterations });
-    }
+    let start = Between::start(parts.len(), inlet);
+    // What enters a part that is alone is known.
+    let (between, iterations) = if parts.len() > 1 { start.closed(plate, parts)? } else { (start, 0) };
     let entering: Vec<_> = (0..parts.len()).map(|k| between.entering(k)).collect();
     let mut out = inlet;
     for (k, part) in parts.iter_mut().enumerate() {
@@ -87,6 +74,25 @@ impl Between {
         Self { supply: vec![inlet[0]; parts + 1], extract: vec![inlet[1]; parts + 1] }
     }
 
+    /// Newton steps until nothing but rounding is between the parts.
+    fn closed(self, plate: &Plate, parts: &mut [Part]) -> Result<(Self, usize), CellError> {
+        let through = self.pass(plate, parts);
+        let mut now = Passed { gap_k: self.gap_k(&through), between: self, through };
+        let mut iterations = 0;
+        while now.gap_k > ROUNDING_K && iterations < MOST_STEPS {
+            iterations += 1;
+            let next = now.step(plate, parts);
+            if next.gap_k >= now.gap_k && now.gap_k < ACCEPTED_K {
+                break;
+            }
+            now = next;
+        }
+        if now.gap_k < ACCEPTED_K {
+            return Ok((now.between, iterations));
+        }
+        Err(CellError::NotConverged { gap_k: now.gap_k, iterations })
+    }
+
     fn entering(&self, part: usize) -> [Air; 2] {
         [self.supply[part + 1], self.extract[part]]
     }
@@ -98,11 +104,13 @@ impl Between {
 
     fn gap_k(&self, through: &[Through]) -> f64 {
         let apart = |a: Air, b: Air| (a.c - b.c).abs().max(KELVIN_PER_RATIO * (a.w - b.w).abs());
-        through.iter().enumerate().fold(0.0, |worst, (k, t)| {
-            let here = apart(t.out[0], self.supply[k]).max(apart(t.out[1], self.extract[k + 1]));
-            // Written so that a gap that is not a number is kept.
-            if here <= worst { worst } else { here }
-        })
+        // What leaves at the two ends enters no other part.
+        let to_house = through.iter().enumerate().skip(1).map(|(k, t)| apart(t.out[0], self.supply[k]));
+        let last = through.len() - 1;
+        let to_weather =
+            through.iter().take(last).enumerate().map(|(k, t)| apart(t.out[1], self.extract[k + 1]));
+        // Written so that a gap that is not a number is kept.
+        to_house.chain(to_weather).fold(0.0, |worst, here| if here <= worst { worst } else { here })
     }
 
     /// A share of the way to another state.
@@ -150,6 +158,24 @@ impl Between {
         }
         found.extract[0] = self.extract[0];
         found
+    }
+}
+
+impl Passed {
+    /// A Newton step, halved while it does not come nearer; the last and smallest is taken all the same, since
+    /// a cell that turns wet or dry may first widen the gap.
+    fn step(&self, plate: &Plate, parts: &mut [Part]) -> Self {
+        let target = self.between.solved(&self.through);
+        let mut share = 1.0;
+        loop {
+            let between = self.between.moved(&target, share);
+            let through = between.pass(plate, parts);
+            let gap_k = between.gap_k(&through);
+            if gap_k < self.gap_k || share < 0.1 {
+                return Self { between, through, gap_k };
+            }
+            share *= 0.5;
+        }
     }
 }
 

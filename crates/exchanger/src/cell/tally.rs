@@ -61,12 +61,13 @@ pub struct PlateSolution {
     pub coldest_wet_plate_c: Option<f64>,
     /// From the house side to the weather side; for crossflow along the extract stream, averaged across.
     pub profile: Vec<PlatePoint>,
-    /// Cells in which an air is above saturation itself, as droplets or ice needles that the model leaves in it as vapour.
+    /// Cells in which an air is above saturation itself, as droplets or ice needles that the model leaves in it
+    /// as vapour.
     pub foggy_cells: usize,
-    /// Enthalpy that the streams and the deposits do not account for, as a share of what the streams exchange (of 1 K
-    /// of the smaller flow at least).
+    /// Enthalpy that the streams and the deposits do not account for, as a share of what the streams exchange
+    /// (of 1 K of the smaller flow at least).
     pub heat_residual: f64,
-    /// Water likewise (of 1 mg/kg of the smaller flow at least).
+    /// Water likewise (of a hundredth of what the streams carry at least).
     pub water_residual: f64,
     /// Newton steps.
     pub iterations: usize,
@@ -181,6 +182,11 @@ impl Tally {
     }
 }
 
+/// Exchanged water below this is not told from the rounding of what the streams carry [kg/s].
+pub(super) fn least_water(carried_kg_per_s: [f64; 2]) -> f64 {
+    1e-2 * (carried_kg_per_s[0] + carried_kg_per_s[1]) + f64::MIN_POSITIVE
+}
+
 /// Heat and water that do not close, as shares of what is exchanged.
 fn residuals(plate: &Plate, inlet: [Air; 2], out: [Air; 2], deposit: &[Deposit; 2]) -> (f64, f64) {
     let enthalpy = |air: Air| enthalpy_j_per_kg(air.c, air.w);
@@ -195,6 +201,10 @@ fn residuals(plate: &Plate, inlet: [Air; 2], out: [Air; 2], deposit: &[Deposit; 
     };
     (
         residual(heat, deposit[0].enthalpy_w + deposit[1].enthalpy_w, smaller * CP_DRY_AIR_J_PER_KGK),
-        residual(water, left(&deposit[0]) + left(&deposit[1]), smaller * 1e-6),
+        residual(
+            water,
+            left(&deposit[0]) + left(&deposit[1]),
+            least_water([0, 1].map(|side| plate.kg_per_s[side] * inlet[side].w)),
+        ),
     )
 }
