@@ -44,6 +44,14 @@ pub enum BuildError {
         /// Why.
         reason: exchanger::SizingError,
     },
+    /// A unit that is read, but cannot be run yet.
+    #[error("unit `{unit}`: {what} can be read, but not run in this version")]
+    NotYet {
+        /// Its name.
+        unit: String,
+        /// What cannot be run.
+        what: &'static str,
+    },
 }
 
 /// Builds drivers, house and units.
@@ -62,7 +70,7 @@ pub fn build(study: &model::Study, year: &WeatherYear) -> Result<Built, BuildErr
         .map(|unit| {
             Ok((
                 unit.name.clone(),
-                Variant { house, unit: numbers_of(study, unit, density)?, core: kind(unit) },
+                Variant { house, unit: numbers_of(study, unit, density)?, core: kind(unit)? },
             ))
         })
         .collect::<Result<_, BuildError>>()?;
@@ -130,10 +138,30 @@ fn people_profile(profile: model::PeopleProfile) -> PeopleProfile {
     }
 }
 
-fn kind(unit: &model::Unit) -> exchanger::CoreKind {
+fn kind(unit: &model::Unit) -> Result<exchanger::CoreKind, BuildError> {
     match unit.core {
-        model::CoreKind::SensiblePlate => exchanger::CoreKind::SensiblePlate,
-        model::CoreKind::EnthalpyPlate => exchanger::CoreKind::EnthalpyPlate,
+        model::CoreKind::SensiblePlate => Ok(exchanger::CoreKind::SensiblePlate),
+        model::CoreKind::EnthalpyPlate => Ok(exchanger::CoreKind::EnthalpyPlate),
+        model::CoreKind::SensibleWheel | model::CoreKind::EnthalpyWheel => Err(not_yet(unit, "a wheel")),
+    }
+}
+
+fn not_yet(unit: &model::Unit, what: &'static str) -> BuildError {
+    BuildError::NotYet { unit: unit.name.clone(), what }
+}
+
+/// Whatever would be left out of a run without a word is refused.
+fn check_all_is_run(unit: &model::Unit) -> Result<(), BuildError> {
+    let left_out = [
+        (unit.arrangement != model::Arrangement::Counter, "a core that is not in counterflow"),
+        (unit.cross_leakage.is_some_and(|leakage| leakage > 0.0), "cross-leakage"),
+        ((unit.outdoor_air_correction - 1.0).abs() > 0.0, "an outdoor air correction other than 1"),
+        ((unit.balance - 1.0).abs() > 0.0, "a balance other than 1"),
+        (unit.hood_recirculation > 0.0, "recirculation between the hoods"),
+    ];
+    match left_out.iter().find(|(is_used, _)| *is_used) {
+        Some((_, what)) => Err(not_yet(unit, what)),
+        None => Ok(()),
     }
 }
 
@@ -258,8 +286,9 @@ fn numbers_of(
 /// Heat conductance [W/K], vapour conductance [kg/s], and the flow that they are stated at [kg/s].
 fn conductances(unit: &model::Unit, density: f64) -> Result<(f64, f64, f64), BuildError> {
     let named = |reason| BuildError::Unit { unit: unit.name.clone(), reason };
+    check_all_is_run(unit)?;
     match unit.performance {
-        model::Performance::Conductance { ua_w_per_k, vapour_kg_per_s, at_m3_per_s, .. } => {
+        model::Performance::Conductance { ua_w_per_k, vapour_kg_per_s, at_m3_per_s } => {
             Ok((ua_w_per_k, vapour_kg_per_s, at_m3_per_s * density))
         }
         model::Performance::Effectiveness { sensible, latent, at_m3_per_s } => {
@@ -268,5 +297,8 @@ fn conductances(unit: &model::Unit, density: f64) -> Result<(f64, f64, f64), Bui
             let vapour = vapour_conductance_kg_per_s(latent, at).map_err(named)?;
             Ok((ua, vapour, at))
         }
+        model::Performance::EffectivenessTable(_) => Err(not_yet(unit, "a table of effectivenesses")),
+        model::Performance::Ratings(_) => Err(not_yet(unit, "a core given by rating points")),
+        model::Performance::Geometry(_) => Err(not_yet(unit, "a core given by its geometry")),
     }
 }
