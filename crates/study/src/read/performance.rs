@@ -50,7 +50,7 @@ fn check_choice(log: &mut Log, unit: &Table<'_>, given: &[&str]) {
 fn read_form(log: &mut Log, unit: &Table<'_>, (key, core): (&str, Option<CoreKind>)) -> Option<Performance> {
     match key {
         "conductance" => unit.table(log, &keys::CONDUCTANCE).and_then(|t| read_conductance(log, t, core)),
-        "rating" => rating::read_all(log, unit, core),
+        "rating" => Some(rating::read_all(log, unit, core)),
         "geometry" => read_geometry(log, unit, core),
         _ if unit.is_list("effectiveness") => read_effectiveness_table(log, unit, core),
         _ => {

@@ -15,7 +15,7 @@ use crate::problem::listed;
 use crate::specs;
 use crate::table::{Log, Table};
 
-pub(super) fn read_all(log: &mut Log, unit: &Table<'_>, core: Option<CoreKind>) -> Option<Performance> {
+pub(super) fn read_all(log: &mut Log, unit: &Table<'_>, core: Option<CoreKind>) -> Performance {
     let before = log.problems.len();
     let mut points = Vec::new();
     for table in unit.tables(log, &keys::RATING) {
@@ -25,7 +25,7 @@ pub(super) fn read_all(log: &mut Log, unit: &Table<'_>, core: Option<CoreKind>) 
     if log.problems.len() == before {
         check_points(log, unit, (core, &points));
     }
-    Some(Performance::Ratings(points))
+    Performance::Ratings(points)
 }
 
 fn check_points(log: &mut Log, unit: &Table<'_>, (core, points): (Option<CoreKind>, &[RatingPoint])) {
@@ -105,7 +105,7 @@ fn read_flows(log: &mut Log, table: &mut Table<'_>, outdoor_c: Option<f64>) -> F
     }
     let net = table.optional(log, &specs::NET_AIRFLOW);
     if let (Some(supply), Some(net)) = (supply, net) {
-        check_net(log, table, Net { supply, net, outdoor_c });
+        check_net(log, table, Compared { supply, net, outdoor_c });
     }
     let extract = match supply {
         Some(supply) if !table.has("extract_airflow") => {
@@ -119,14 +119,14 @@ fn read_flows(log: &mut Log, table: &mut Table<'_>, outdoor_c: Option<f64>) -> F
 }
 
 /// Flows [m³/s] to be held against each other.
-struct Net {
+struct Compared {
     supply: f64,
     net: f64,
     outdoor_c: Option<f64>,
 }
 
 /// In the cold, the net flow may be short by what defrosting takes as well.
-fn check_net(log: &mut Log, table: &Table<'_>, Net { supply, net, outdoor_c }: Net) {
+fn check_net(log: &mut Log, table: &Table<'_>, Compared { supply, net, outdoor_c }: Compared) {
     const ROUNDING: f64 = 1e-9;
     let (path, share) = (table.path_of("net_airflow"), 1.0 - net / supply);
     let (net, all) = (brief(net * 1000.0), brief(supply * 1000.0));

@@ -62,9 +62,8 @@ pub(super) fn read(log: &mut Log, table: &mut Table<'_>, standard: Option<Rating
 }
 
 fn read_indoor(log: &mut Log, table: &mut Table<'_>, test: Option<(RatingStandard, f64)>) -> Option<f64> {
-    let (standard, outdoor_c) = match test {
-        Some(test) => test,
-        None => return table.optional(log, &specs::INDOOR),
+    let Some((standard, outdoor_c)) = test else {
+        return table.optional(log, &specs::INDOOR);
     };
     match (standard, outdoor_c < WARM_FROM_C) {
         (RatingStandard::CsaC439, true) => {
@@ -151,7 +150,7 @@ fn read_humidity(
     let relative_given = table.optional(log, relative).map(RatedHumidity::Relative);
     let wet_bulb_given = table.optional(log, wet_bulb);
     if let (Some(wet_bulb_c), Some(dry_bulb_c)) = (wet_bulb_given, dry_bulb_c) {
-        check_wet_bulb(log, table, WetBulb { key: wet_bulb.key, dry_bulb_c, wet_bulb_c });
+        check_wet_bulb(log, table, BothBulbs { key: wet_bulb.key, dry_bulb_c, wet_bulb_c });
     }
     if given != (false, false) {
         return relative_given.or(wet_bulb_given.map(RatedHumidity::WetBulbC));
@@ -170,13 +169,13 @@ fn read_humidity(
 }
 
 /// A wet bulb with its dry bulb [°C].
-struct WetBulb {
+struct BothBulbs {
     key: &'static str,
     dry_bulb_c: f64,
     wet_bulb_c: f64,
 }
 
-fn check_wet_bulb(log: &mut Log, table: &Table<'_>, WetBulb { key, dry_bulb_c, wet_bulb_c }: WetBulb) {
+fn check_wet_bulb(log: &mut Log, table: &Table<'_>, BothBulbs { key, dry_bulb_c, wet_bulb_c }: BothBulbs) {
     let (path, dry, wet) = (table.path_of(key), brief(dry_bulb_c), brief(wet_bulb_c));
     let (message, label) = if wet_bulb_c > dry_bulb_c {
         (format!("`{path}`: {wet} °C is above the dry bulb of {dry} °C"), "above the dry bulb")
