@@ -72,16 +72,72 @@ pub(crate) static MOISTURE: TableKeys =
     table("house.moisture", "[house.moisture]", &[], &["showers", "cooking", "laundry", "plants", "storage"]);
 pub(crate) static VENTILATION: TableKeys =
     table("ventilation", "[ventilation]", &["airflow"], &["extract_from", "supply_to"]);
-pub(crate) static UNIT: TableKeys =
-    table("unit", "[[unit]]", &["name", "core"], &["conductance", "effectiveness", "fan"]);
+pub(crate) static UNIT: TableKeys = table(
+    "unit",
+    "[[unit]]",
+    &["name", "core"],
+    &[
+        "flow",
+        "counter_share",
+        "conductance",
+        "effectiveness",
+        "rating",
+        "geometry",
+        "cross_leakage",
+        "outdoor_air_correction",
+        "balance",
+        "hood_recirculation",
+        "wheel",
+        "fan",
+    ],
+);
 pub(crate) static CONDUCTANCE: TableKeys =
-    table("unit.conductance", "[unit.conductance]", &["ua", "at"], &["vapour", "flow"]);
+    table("unit.conductance", "[unit.conductance]", &["ua", "at"], &["vapour"]);
 pub(crate) static EFFECTIVENESS: TableKeys =
     table("unit.effectiveness", "[unit.effectiveness]", &["sensible", "at"], &["latent"]);
+/// The same table where there are several of it.
+pub(crate) static EFFECTIVENESS_LIST: TableKeys =
+    TableKeys { header: "[[unit.effectiveness]]", ..EFFECTIVENESS };
+pub(crate) static RATING: TableKeys = table(
+    "unit.rating",
+    "[[unit.rating]]",
+    &[],
+    &[
+        "standard",
+        "outdoor",
+        "outdoor_humidity",
+        "outdoor_wet_bulb",
+        "indoor",
+        "indoor_humidity",
+        "indoor_wet_bulb",
+        "airflow",
+        "gross_airflow",
+        "net_airflow",
+        "extract_airflow",
+        "power",
+        "apparent_sensible",
+        "sensible_recovery",
+        "adjusted_sensible_recovery",
+        "latent_recovery",
+        "total_recovery",
+        "adjusted_total_recovery",
+        "temperature_ratio",
+        "moisture_ratio",
+        "exhaust_temperature_ratio",
+        "ventilation_reduction",
+    ],
+);
+pub(crate) static GEOMETRY: TableKeys = table(
+    "unit.geometry",
+    "[unit.geometry]",
+    &["gap", "length", "width", "channels"],
+    &["membrane_resistance"],
+);
+pub(crate) static WHEEL: TableKeys = table("unit.wheel", "[unit.wheel]", &[], &["capacity_ratio"]);
 pub(crate) static FAN: TableKeys = table("unit.fan", "[unit.fan]", &[], &["power", "position"]);
 
 /// All tables.
-pub(crate) static TABLES: [&TableKeys; 14] = [
+pub(crate) static TABLES: [&TableKeys; 17] = [
     &ROOT,
     &STUDY,
     &SITE,
@@ -95,6 +151,9 @@ pub(crate) static TABLES: [&TableKeys; 14] = [
     &UNIT,
     &CONDUCTANCE,
     &EFFECTIVENESS,
+    &RATING,
+    &GEOMETRY,
+    &WHEEL,
     &FAN,
 ];
 

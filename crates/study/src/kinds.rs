@@ -76,6 +76,7 @@ impl Measure {
         let needed = self.dimension.with_article();
         match plain_number(value) {
             Some(number) => {
+                let number = self.likely(number);
                 let unit = self.dimension.units().next().map_or("", |unit| unit.name);
                 Fault::new(format!("{needed} needs a unit"), "no unit").hint(format!(
                     "write it between quotation marks with its unit, such as \"{number} {unit}\"; {}",
@@ -85,6 +86,12 @@ impl Measure {
             None => Fault::new(format!("{needed} is needed"), kind_of(value))
                 .hint(format!("write \"{}\"", self.example)),
         }
+    }
+
+    /// The number that was meant: a humidity without a unit is a fraction more often than one percent at most.
+    fn likely(&self, number: f64) -> String {
+        let fraction = self.dimension == Dimension::RelativeHumidity && number <= 1.0;
+        if fraction { brief(number * 100.0) } else { number.to_string() }
     }
 
     fn parse(&self, text: &str) -> Result<Quantity, Fault> {
@@ -177,6 +184,28 @@ impl Kind for Number {
         let looks_like_percent = number > most && share >= least && share <= most.min(1.0);
         let hint = || format!("write a fraction, not percent: {}", brief(share));
         Err(if looks_like_percent { fault.hint(hint()) } else { fault })
+    }
+}
+
+/// A share that is lost, which some sheets state as the share that is left.
+#[derive(Clone, Copy)]
+pub(crate) struct LostShare(pub Number);
+
+impl Kind for LostShare {
+    type Out = f64;
+
+    fn key(&self) -> &'static str {
+        self.0.key
+    }
+
+    fn read(&self, value: &DeValue<'_>) -> Result<f64, Fault> {
+        self.0.read(value).map_err(|fault| match plain_number(value) {
+            Some(left) if left > self.0.most && left <= 1.0 => fault.hint(format!(
+                "it is the share lost, not the share left: a factor of {left} is a reduction of {}",
+                brief(1.0 - left)
+            )),
+            _ => fault,
+        })
     }
 }
 

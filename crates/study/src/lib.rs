@@ -2,6 +2,40 @@
 //!
 //! Here: quantities with units, the checks, the JSON Schema, a starter study. Not here: files, the console, the
 //! engine. Read next: `model.rs` for the result, then `read.rs` for the way to it.
+//!
+//! # A unit's core
+//! `core` is a sensible or an enthalpy plate or wheel. How well it exchanges is said in exactly one of four forms:
+//!
+//! | form | says | holds |
+//! | --- | --- | --- |
+//! | `[[unit.rating]]` | what a test sheet states, a point each; one of them at −10 °C or warmer | as tested |
+//! | `[unit.conductance]` | `ua`, and `vapour` of an enthalpy core, `at` a flow | at any temperature |
+//! | `[unit.effectiveness]` | `sensible`, and `latent` of an enthalpy core, `at` a flow; a list of them is a table over airflow | dry, balanced flows |
+//! | `[unit.geometry]` | size and number of the passages, and the `membrane_resistance` of an enthalpy plate | plates only |
+//!
+//! Beside it stand `flow` (counter, cross, or quasi-counter with its `counter_share`; plates only), `[unit.wheel]`, and the
+//! leaks: `cross_leakage`, `outdoor_air_correction`, `balance`, `hood_recirculation`. Every key has its range and default in the
+//! JSON Schema. A figure of a rating sheet means what its `standard` says, so that figures of two standards do not mix in a
+//! point. `ventilation_reduction` is the share of the flow that defrosting takes, not the share that it leaves.
+//!
+//! ```
+//! let house = study::starter_study().split("# Two units").next().unwrap_or_default();
+//! let unit = r#"
+//!     [[unit]]
+//!     name = "Rated"
+//!     core = "sensible-plate"
+//!     [[unit.rating]]
+//!     outdoor = "0 °C"
+//!     airflow = "64 cfm"
+//!     sensible_recovery = 0.72
+//!     power = "44 W"
+//! "#;
+//! let study = study::parse_study(&format!("{house}{unit}"), "rated.toml")?;
+//! let study::Performance::Ratings(points) = &study.units[0].performance else { unreachable!() };
+//! // As the standard's heating test has it, since the study leaves it open.
+//! assert_eq!(points[0].indoor.dry_bulb_c, 22.0);
+//! # Ok::<(), study::Problems>(())
+//! ```
 
 pub mod build;
 mod keys;

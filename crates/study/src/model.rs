@@ -3,9 +3,13 @@
 //! Here: what a study says once it has been read. Not here: how it is read and checked (`read`), the JSON Schema
 //! (`schema`), or anything the engine computes. Temperatures are in °C, angles in degrees and the lead-in in
 //! hours; all else is SI. Daily amounts of water are kept as their mean rate in kg/s.
-//! Read next: `read.rs`, which makes this.
+//! Read next: `model/unit.rs` for the recovery units, `read.rs` for what makes all this.
+
+mod unit;
 
 use serde::Serialize;
+
+pub use unit::*;
 
 /// A study that has passed every check.
 #[derive(Debug, Clone, PartialEq)]
@@ -328,76 +332,4 @@ pub enum SupplyTo {
     Rooms,
     /// The return duct of a furnace, which spreads it.
     ReturnDuct,
-}
-
-/// A recovery unit.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Unit {
-    /// Name, unique within the study.
-    pub name: String,
-    /// What the core is made of.
-    pub core: CoreKind,
-    /// How well it exchanges.
-    pub performance: Performance,
-    /// Its fans.
-    pub fan: Fan,
-}
-
-/// What a core is made of.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum CoreKind {
-    /// Tight plates: heat alone.
-    SensiblePlate,
-    /// Membrane plates: heat and water vapour.
-    EnthalpyPlate,
-}
-
-/// How well a core exchanges, dry and with balanced flows.
-#[derive(Debug, Clone, PartialEq)]
-pub enum Performance {
-    /// Conductances, which hold at any temperature.
-    Conductance {
-        /// Heat conductance from air to air [W/K], 1…10 000.
-        ua_w_per_k: f64,
-        /// Vapour conductance from air to air [kg dry air/s]; 0 for a sensible plate, else 0.0001…10.
-        vapour_kg_per_s: f64,
-        /// Flow at which they hold [m³/s], 2…2000 L/s.
-        at_m3_per_s: f64,
-        /// How the streams pass each other.
-        arrangement: Arrangement,
-    },
-    /// The simple pair.
-    Effectiveness {
-        /// Sensible effectiveness [-], 0.05…0.97.
-        sensible: f64,
-        /// Latent effectiveness [-]; 0 for a sensible plate, else 0.05…0.97.
-        latent: f64,
-        /// Flow at which they hold [m³/s], 2…2000 L/s.
-        at_m3_per_s: f64,
-    },
-}
-
-/// How the two streams pass each other.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum Arrangement {
-    /// Counterflow.
-    Counter,
-}
-
-/// The two fans of a unit.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Fan {
-    /// Electrical power of both fans together \[W\], 0…5000.
-    pub power_w: f64,
-    /// Where they sit.
-    pub position: FanPosition,
-}
-
-/// Where each fan sits in its stream.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum FanPosition {
-    /// After the core: the supply fan warms the house, the extract fan the outdoors.
-    AfterCore,
-    /// Before the core: both warm what enters the core.
-    BeforeCore,
 }

@@ -5,6 +5,8 @@
 //! Read next: `read/house.rs`.
 
 mod house;
+mod performance;
+mod rating;
 mod unit;
 
 use std::ops::Range;

@@ -1,12 +1,13 @@
 //! The JSON Schema of a study, for editors: names, forms and ranges with a word on each key.
 //!
-//! Here: a mirror of the file that only the schema is made of. Not here: the reader, which has the last word; a
-//! test holds the names, choices and ranges of both together. Read next: `keys.rs`.
+//! Here: a mirror of the file that only the schema is made of, the units in `schema/unit.rs`. Not here: the reader, which
+//! has the last word; a test holds the names, choices and ranges of both together. Read next: `schema/unit.rs`.
 #![expect(dead_code, reason = "the mirror is described, never filled")]
 
 mod quantities;
 #[cfg(test)]
 mod tests;
+mod unit;
 
 use schemars::JsonSchema;
 use serde_json::Value;
@@ -15,6 +16,7 @@ use quantities::{
     AirFlow, AirMassFlow, Angle, Area, Conductance, Duration, Facing, HeatFlowPerArea, Length, Power,
     Temperature, ThermalMass, Transmittance, WaterRate,
 };
+use unit::Unit;
 
 /// The JSON Schema (draft 2020-12) of a study file, indented.
 ///
@@ -319,86 +321,4 @@ enum SupplyTo {
     Rooms,
     /// The return duct of a furnace.
     ReturnDuct,
-}
-
-/// A recovery unit: either `conductance` or `effectiveness`.
-#[derive(JsonSchema)]
-#[schemars(deny_unknown_fields)]
-#[schemars(extend("oneOf" = [{"required": ["conductance"]}, {"required": ["effectiveness"]}]))]
-struct Unit {
-    /// Name, unique within the study.
-    #[schemars(length(min = 1, max = 60), example = "Plate A")]
-    name: String,
-    core: Core,
-    conductance: Option<CoreConductance>,
-    effectiveness: Option<CoreEffectiveness>,
-    fan: Option<Fan>,
-}
-
-#[derive(JsonSchema)]
-#[schemars(rename_all = "kebab-case")]
-enum Core {
-    /// Tight plates: heat alone.
-    SensiblePlate,
-    /// Membrane plates: heat and water vapour.
-    EnthalpyPlate,
-}
-
-/// What the core conducts at a flow; it holds at any temperature.
-#[derive(JsonSchema)]
-#[schemars(deny_unknown_fields)]
-struct CoreConductance {
-    /// Heat conductance from air to air; 1 W/K … 10000 W/K.
-    #[schemars(example = "218 W/K")]
-    ua: Conductance,
-    /// Vapour conductance, for an enthalpy plate only; 0.0001 kg/s … 10 kg/s.
-    #[schemars(example = "0.087 kg/s")]
-    vapour: Option<AirMassFlow>,
-    /// Flow at which they hold; 2 L/s … 2000 L/s.
-    #[schemars(example = "30 L/s")]
-    at: AirFlow,
-    /// How the streams pass each other. Left out: counter.
-    flow: Option<Arrangement>,
-}
-
-#[derive(JsonSchema)]
-#[schemars(rename_all = "kebab-case")]
-enum Arrangement {
-    /// Counterflow.
-    Counter,
-}
-
-/// The simple pair.
-#[derive(JsonSchema)]
-#[schemars(deny_unknown_fields)]
-struct CoreEffectiveness {
-    /// Sensible effectiveness.
-    #[schemars(range(min = 0.05, max = 0.97))]
-    sensible: f64,
-    /// Latent effectiveness, for an enthalpy plate only.
-    #[schemars(range(min = 0.05, max = 0.97))]
-    latent: Option<f64>,
-    /// Flow at which they hold; 2 L/s … 2000 L/s.
-    #[schemars(example = "30 L/s")]
-    at: AirFlow,
-}
-
-/// Its two fans.
-#[derive(JsonSchema)]
-#[schemars(deny_unknown_fields)]
-struct Fan {
-    /// Power of both fans together; 0 W … 5000 W. Left out: 1.2 W per L/s.
-    #[schemars(example = "44 W")]
-    power: Option<Power>,
-    /// Where each fan sits in its stream. Left out: after-core.
-    position: Option<FanPosition>,
-}
-
-#[derive(JsonSchema)]
-#[schemars(rename_all = "kebab-case")]
-enum FanPosition {
-    /// After the core: the supply fan warms the house.
-    AfterCore,
-    /// Before the core.
-    BeforeCore,
 }

@@ -1,14 +1,17 @@
 //! What each key takes: dimension, range, choices. The ranges are wide: they catch slips, not unusual houses.
 //!
-//! Here: one constant for a key. Not here: which table holds it (`keys`), or defaults (`read`).
-//! Read next: `keys.rs`.
+//! Here: one constant for a key. Not here: the keys of a unit (`specs/unit.rs`), which table holds a key (`keys`), or
+//! defaults (`read`). Read next: `specs/unit.rs`.
+
+mod unit;
 
 use crate::kinds::{Choice, Count, Facing, Line, Look, Mass, Measure, Number, Step, WholeHours};
 use crate::model::{
-    Arrangement, Carrier, CoreKind, ExtractFrom, FanPosition, HumidityBasis, MassClass, PeopleProfile,
-    ShowIn, Storage, SupplyTo,
+    Carrier, ExtractFrom, HumidityBasis, MassClass, PeopleProfile, ShowIn, Storage, SupplyTo,
 };
 use crate::units::Dimension as D;
+
+pub(crate) use unit::*;
 
 const fn measure(
     key: &'static str,
@@ -143,23 +146,4 @@ pub(crate) const EXTRACT_FROM: Choice<ExtractFrom> = Choice {
 pub(crate) const SUPPLY_TO: Choice<SupplyTo> = Choice {
     key: "supply_to",
     options: &[("rooms", SupplyTo::Rooms), ("return-duct", SupplyTo::ReturnDuct)],
-};
-
-pub(crate) const UNIT_NAME: Line = Line { key: "name", most_characters: 60, example: "Plate A" };
-pub(crate) const CORE: Choice<CoreKind> = Choice {
-    key: "core",
-    options: &[("sensible-plate", CoreKind::SensiblePlate), ("enthalpy-plate", CoreKind::EnthalpyPlate)],
-};
-pub(crate) const UA: Measure = measure("ua", D::Conductance, ("1 W/K", "10000 W/K"), "218 W/K");
-pub(crate) const VAPOUR: Measure =
-    measure("vapour", D::AirMassFlow, ("0.0001 kg/s", "10 kg/s"), "0.087 kg/s");
-pub(crate) const AT: Measure = measure("at", D::AirFlow, ("2 L/s", "2000 L/s"), "30 L/s");
-pub(crate) const ARRANGEMENT: Choice<Arrangement> =
-    Choice { key: "flow", options: &[("counter", Arrangement::Counter)] };
-pub(crate) const SENSIBLE: Number = share("sensible", (0.05, 0.97));
-pub(crate) const LATENT: Number = share("latent", (0.05, 0.97));
-pub(crate) const FAN_POWER: Measure = measure("power", D::Power, ("0 W", "5000 W"), "44 W");
-pub(crate) const FAN_POSITION: Choice<FanPosition> = Choice {
-    key: "position",
-    options: &[("after-core", FanPosition::AfterCore), ("before-core", FanPosition::BeforeCore)],
 };

@@ -39,11 +39,15 @@ pub enum Dimension {
     Angle,
     /// Duration, read to s.
     Duration,
+    /// Relative humidity, read to a fraction.
+    RelativeHumidity,
+    /// Resistance of a layer to water vapour, read to s/m.
+    VapourResistance,
 }
 
 impl Dimension {
     /// All dimensions.
-    pub const ALL: [Self; 14] = [
+    pub const ALL: [Self; 16] = [
         Self::Temperature,
         Self::TemperatureDifference,
         Self::Area,
@@ -58,6 +62,8 @@ impl Dimension {
         Self::HeatFlowPerArea,
         Self::Angle,
         Self::Duration,
+        Self::RelativeHumidity,
+        Self::VapourResistance,
     ];
 
     /// What it is called, without an article: `area`.
@@ -77,6 +83,8 @@ impl Dimension {
             Self::HeatFlowPerArea => "heat flow per area",
             Self::Angle => "angle",
             Self::Duration => "duration",
+            Self::RelativeHumidity => "relative humidity",
+            Self::VapourResistance => "vapour resistance",
         }
     }
 
@@ -248,5 +256,8 @@ pub const UNITS: &[UnitOfMeasure] = {
         unit(D::Duration, "h", &["hr"], HOUR_S),
         unit(D::Duration, "d", &["day", "days"], DAY_S),
         unit(D::Duration, "s", &[], 1.0),
+        unit(D::RelativeHumidity, "%", &["% RH", "%RH"], 0.01),
+        unit(D::VapourResistance, "s/m", &[], 1.0),
+        unit(D::VapourResistance, "s/cm", &[], 100.0),
     ]
 };

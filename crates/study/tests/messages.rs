@@ -284,13 +284,14 @@ error: `unit.Plate A.conductance` lacks the key `vapour`
 fn a_unit_that_says_its_performance_twice() {
     let pair = "[unit.effectiveness]\nsensible = 0.8\nat = \"45 L/s\"\n\n[unit.fan]";
     let expected = "\
-error: `unit.Plate A` takes only one of `[unit.conductance]` and `[unit.effectiveness]`
+error: `unit.Plate A` takes only one of `[unit.conductance]`, `[unit.effectiveness]`, `[[unit.rating]]` and `[unit.geometry]`
   --> bungalow.toml:80:1
    |
 80 | [unit.effectiveness]
    | ^^^^^^^^^^^^^^^^^^^^ the second one
 
-hint: conductances hold at any temperature; the pair of effectivenesses is simpler
+hint: a rating is what a test sheet states, conductances hold at any temperature, effectivenesses are simpler, \
+and a geometry is the size of the plates
 
 1 problem in bungalow.toml
 ";
@@ -437,7 +438,7 @@ error: a study needs a `[[unit]]`, one or more
 69 | supply_to = \"rooms\"                # or \"return-duct\"
    |                                                      ^ none here
 
-hint: each needs `name` and `core`, and a `[unit.conductance]` or a `[unit.effectiveness]`
+hint: each needs `name` and `core`, and one of `[unit.conductance]`, `[unit.effectiveness]`, `[[unit.rating]]` or `[unit.geometry]`
 
 1 problem in bungalow.toml
 ";

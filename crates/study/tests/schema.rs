@@ -8,6 +8,9 @@ fn keys_of(schema: &Value, node: &Value, path: &str, out: &mut Vec<String>) {
         Some(target) => &schema["$defs"][target.trim_start_matches("#/$defs/")],
         None => node,
     };
+    for form in node["anyOf"].as_array().into_iter().flatten() {
+        keys_of(schema, form, path, out);
+    }
     if !node["items"].is_null() {
         keys_of(schema, &node["items"], path, out);
     }
@@ -24,6 +27,8 @@ fn the_schema_names_every_key_of_the_reader_and_no_other() {
     let mut names = Vec::new();
     keys_of(&schema, &schema, "", &mut names);
     names.sort();
+    // What may be a table or a list of tables names its keys twice.
+    names.dedup();
     assert_eq!(names, study::known_keys());
 }
 
@@ -49,4 +54,15 @@ fn every_key_has_a_word_of_explanation() {
     for definition in schema["$defs"].as_object().unwrap().values() {
         check(&schema, definition);
     }
+}
+
+#[test]
+fn a_unit_says_in_one_of_four_forms_how_well_its_core_exchanges() {
+    let schema: Value = serde_json::from_str(&study::schema()).unwrap();
+    let choices = schema["$defs"]["Unit"]["oneOf"].as_array().unwrap();
+    let forms: Vec<&str> = choices.iter().map(|choice| choice["required"][0].as_str().unwrap()).collect();
+    assert_eq!(forms, ["conductance", "effectiveness", "rating", "geometry"]);
+    let effectiveness = schema["$defs"]["Effectiveness"]["anyOf"].as_array().unwrap();
+    assert_eq!(effectiveness.len(), 2);
+    assert_eq!((&effectiveness[1]["type"], &effectiveness[1]["minItems"]), (&"array".into(), &2.into()));
 }

@@ -79,9 +79,17 @@ fn every_value_left_open_is_listed_with_its_reason() {
         "house.cooling.bypass = 0.1",
         "house.people.heat = 70 W",
         "house.people.moisture = 50 g/h",
-        "unit.Plate A.conductance.flow = counter",
+        "unit.Plate A.flow = counter",
+        "unit.Plate A.cross_leakage = 0",
+        "unit.Plate A.outdoor_air_correction = 1",
+        "unit.Plate A.balance = 1",
+        "unit.Plate A.hood_recirculation = 0",
         "unit.Plate A.fan.position = after-core",
-        "unit.Membrane B.conductance.flow = counter",
+        "unit.Membrane B.flow = counter",
+        "unit.Membrane B.cross_leakage = 0",
+        "unit.Membrane B.outdoor_air_correction = 1",
+        "unit.Membrane B.balance = 1",
+        "unit.Membrane B.hood_recirculation = 0",
         "unit.Membrane B.fan.position = after-core",
         "study.time_step = 15 min",
         "study.lead_in = 21 d",
@@ -163,7 +171,7 @@ fn with_a_wrong_value_at(path: &str) -> String {
     let mut text = String::from("true");
     for word in path.rsplit('.') {
         let inner = if text == "true" { text } else { format!("{{ {text} }}") };
-        let list = word == "unit" || (word == "window" && inner != "true");
+        let list = word == "unit" || (matches!(word, "window" | "rating") && inner != "true");
         let inner = if list && inner != "true" { format!("[{inner}]") } else { inner };
         text = format!("{word} = {inner}");
     }

@@ -66,6 +66,9 @@ fn every_unit_has_its_factor() {
         ("1 h", D::Duration, 3600.0),
         ("1 d", D::Duration, 86400.0),
         ("1 s", D::Duration, 1.0),
+        ("40 %", D::RelativeHumidity, 0.4),
+        ("60 s/m", D::VapourResistance, 60.0),
+        ("0.6 s/cm", D::VapourResistance, 60.0),
     ];
     for (text, dimension, value) in expected {
         // Half a unit in the seventh figure, the last that the source prints.

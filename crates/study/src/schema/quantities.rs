@@ -36,8 +36,10 @@ quantities!(
     HeatFlowPerArea,
     Length,
     Power,
+    RelativeHumidity,
     Temperature,
     Transmittance,
+    VapourResistance,
     WaterRate
 );
 

@@ -28,7 +28,7 @@ fn property(schema: &Value, table: &str, key: &str) -> Value {
 #[test]
 fn the_schema_states_the_range_of_every_quantity_that_the_reader_allows() {
     let schema = read_back();
-    let measures: [(&str, Measure); 28] = [
+    let measures: [(&str, Measure); 43] = [
         ("study", s::LEAD_IN.0),
         ("site", s::LATITUDE),
         ("site", s::LONGITUDE),
@@ -57,10 +57,24 @@ fn the_schema_states_the_range_of_every_quantity_that_the_reader_allows() {
         ("unit.conductance", s::UA),
         ("unit.conductance", s::VAPOUR),
         ("unit.conductance", s::AT),
+        ("unit.effectiveness", s::AT),
+        ("unit.rating", s::OUTDOOR),
+        ("unit.rating", s::OUTDOOR_HUMIDITY),
+        ("unit.rating", s::OUTDOOR_WET_BULB),
+        ("unit.rating", s::INDOOR),
+        ("unit.rating", s::INDOOR_HUMIDITY),
+        ("unit.rating", s::INDOOR_WET_BULB),
+        ("unit.rating", s::RATED_AIRFLOW),
+        ("unit.rating", s::GROSS_AIRFLOW),
+        ("unit.rating", s::NET_AIRFLOW),
+        ("unit.rating", s::EXTRACT_AIRFLOW),
+        ("unit.rating", s::FAN_POWER),
+        ("unit.geometry", s::GAP),
+        ("unit.geometry", s::LENGTH),
+        ("unit.geometry", s::WIDTH),
     ];
-    for (table, measure) in
-        measures.into_iter().chain([("unit.effectiveness", s::AT), ("unit.fan", s::FAN_POWER)])
-    {
+    let others = [("unit.geometry", s::MEMBRANE_RESISTANCE), ("unit.fan", s::FAN_POWER)];
+    for (table, measure) in measures.into_iter().chain(others) {
         let property = property(&schema, table, measure.key);
         let range = format!("{} … {}", measure.least, measure.most);
         let description = property["description"].as_str().unwrap_or_default();
@@ -84,6 +98,23 @@ fn the_schema_states_the_range_of_every_plain_number_that_the_reader_allows() {
         ("house.people", count(s::PEOPLE_COUNT)),
         ("unit.effectiveness", number(s::SENSIBLE)),
         ("unit.effectiveness", number(s::LATENT)),
+        ("unit", number(s::COUNTER_SHARE)),
+        ("unit", number(s::CROSS_LEAKAGE)),
+        ("unit", number(s::OUTDOOR_AIR_CORRECTION)),
+        ("unit", number(s::BALANCE)),
+        ("unit", number(s::HOOD_RECIRCULATION)),
+        ("unit.wheel", number(s::CAPACITY_RATIO)),
+        ("unit.rating", number(s::APPARENT_SENSIBLE)),
+        ("unit.rating", number(s::SENSIBLE_RECOVERY)),
+        ("unit.rating", number(s::ADJUSTED_SENSIBLE_RECOVERY)),
+        ("unit.rating", number(s::LATENT_RECOVERY)),
+        ("unit.rating", number(s::TOTAL_RECOVERY)),
+        ("unit.rating", number(s::ADJUSTED_TOTAL_RECOVERY)),
+        ("unit.rating", number(s::TEMPERATURE_RATIO)),
+        ("unit.rating", number(s::MOISTURE_RATIO)),
+        ("unit.rating", number(s::EXHAUST_TEMPERATURE_RATIO)),
+        ("unit.rating", number(s::VENTILATION_REDUCTION.0)),
+        ("unit.geometry", count(s::CHANNELS)),
     ];
     for (table, (key, least, most)) in numbers {
         let property = property(&schema, table, key);
@@ -117,7 +148,8 @@ fn the_schema_offers_the_words_that_the_reader_takes() {
         ("ventilation", words(&s::EXTRACT_FROM)),
         ("ventilation", words(&s::SUPPLY_TO)),
         ("unit", words(&s::CORE)),
-        ("unit.conductance", words(&s::ARRANGEMENT)),
+        ("unit", words(&s::FLOW)),
+        ("unit.rating", words(&s::STANDARD)),
         ("unit.fan", words(&s::FAN_POSITION)),
     ];
     for (table, (key, words)) in choices {
