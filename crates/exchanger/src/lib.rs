@@ -12,14 +12,18 @@
 //! | `membrane` | the plate that passes vapour, dry in closed form, wet by a short march |
 //! | `line` | which of these a core needs at this hour |
 //! | `cell` | the plate cut into small cells, converged: the reference |
+//! | `rating` | conductances from what a rating sheet states, and label figures from conductances |
+//! | `geometry` | conductances and pressure drop from the measures of a laminar plate core |
 //! | `sizing` | conductances from effectivenesses |
 //!
 //! Read next: `streams`.
 
 pub mod cell;
 mod dry;
+pub mod geometry;
 mod line;
 mod membrane;
+pub mod rating;
 mod sizing;
 mod streams;
 mod wet_plate;
