@@ -91,6 +91,25 @@ fn equivalent_ntu(arrangement: Arrangement, ntu: f64, ratio: f64) -> f64 {
     }
 }
 
+/// NTU at which a dry core has this effectiveness, by bisection up to 100; `None` where no NTU up to there reaches it.
+///
+/// Effectiveness 0…1, ratio of the capacity flows 0…1, as in [`effectiveness`].
+pub fn ntu_of(arrangement: Arrangement, effectiveness_wanted: f64, ratio: f64) -> Option<f64> {
+    let (mut low, mut high) = (0.0, 100.0);
+    if !(0.0..=effectiveness(arrangement, high, ratio)).contains(&effectiveness_wanted) {
+        return None;
+    }
+    for _ in 0..100 {
+        let middle = 0.5 * (low + high);
+        if effectiveness(arrangement, middle, ratio) < effectiveness_wanted {
+            low = middle;
+        } else {
+            high = middle;
+        }
+    }
+    Some(0.5 * (low + high))
+}
+
 impl Core<f64> {
     /// A core with these conductances from stream to stream (heat [W/K], vapour [kg dry air/s]) at these flows of dry
     /// air through its two sides [kg/s].

@@ -16,6 +16,9 @@
 //! | `pair` | the 2 × 2 matrices of `wet_cells` |
 //! | `line` | which of these a core needs at this hour |
 //! | `cell` | plates and wheels cut into small cells, converged: the reference |
+//! | `accuracy` | how far the line solution lies from the cell solution |
+//! | `rating` | conductances from what a rating sheet states, and label figures from conductances |
+//! | `geometry` | conductances and pressure drop from the measures of a laminar plate core |
 //! | `sizing` | conductances from effectivenesses |
 //!
 //! Read next: `streams`.
@@ -25,15 +28,17 @@ mod arrangement;
 pub mod cell;
 mod cross;
 mod dry;
+pub mod geometry;
 mod line;
 mod membrane;
 mod pair;
+pub mod rating;
 mod sizing;
 mod streams;
 mod wet_cells;
 mod wet_plate;
 
-pub use arrangement::{Arrangement, effectiveness, rotation_factor};
+pub use arrangement::{Arrangement, effectiveness, ntu_of, rotation_factor};
 pub use dry::{counterflow_conductance_ratio, mean_drive};
 pub use line::solve;
 pub use sizing::{SizingError, conductance_w_per_k, vapour_conductance_kg_per_s};
