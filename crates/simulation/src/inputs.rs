@@ -149,6 +149,8 @@ numbers! {
         fan_heat_before_w,
         /// Fan heat that enters the supply air after the core \[W\].
         fan_heat_after_w,
+        /// Fan heat that enters the extract air before the core \[W\].
+        extract_fan_before_w,
         /// Share of the extract air taken from the wet rooms.
         extract_wet_share,
         /// Share of the supply air given to the wet rooms.
@@ -177,6 +179,7 @@ impl Unit {
             fan_w: 0.0,
             fan_heat_before_w: 0.0,
             fan_heat_after_w: 0.0,
+            extract_fan_before_w: 0.0,
             extract_wet_share: 1.0,
             supply_wet_share: 0.0,
         }

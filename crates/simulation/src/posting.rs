@@ -96,7 +96,10 @@ fn post_core<R: Real>(setting: &Setting<'_, R>, found: &Found<R>, ledger: &mut L
     let exhaust_j = exhaust_kg * enthalpy_j_per_kg(found.melt.exhaust_c, found.melt.exhaust_w);
     let flows = unit.supply_kg_per_s.gt(R::zero());
     ledger.post(Line::CoreOutdoor, outdoor_kg * enthalpy_j_per_kg(setting.outdoor_c, setting.outdoor_w));
-    ledger.post(Line::CoreFan, R::select(flows, unit.fan_heat_before_w * HOUR_S, R::zero()));
+    let extracts = unit.extract_kg_per_s.gt(R::zero());
+    let fans_w = R::select(flows, unit.fan_heat_before_w, R::zero())
+        + R::select(extracts, unit.extract_fan_before_w, R::zero());
+    ledger.post(Line::CoreFan, fans_w * HOUR_S);
     ledger.post(Line::CoreDrawnIn, sums.drawn_back_j);
     ledger.post(Line::CoreExtract, sums.extract_air_j);
     ledger.post(Line::CoreSupply, -sums.supply_air_j);

@@ -205,9 +205,15 @@ impl<R: Real> Setting<'_, R> {
         Air { temperature_c: mixture.temperature_c + warmer, ..mixture }
     }
 
-    /// The air that enters the core with this intake when the extract is at this state.
+    /// The air that enters the core with this intake when the extract is at this state in the rooms; an extract fan
+    /// that stands before the core warms it.
     #[inline(always)]
-    pub(crate) fn inlets(&self, intake: &Air<R>, extract_c: R, extract_w: R) -> Inlets<R> {
+    pub(crate) fn inlets(&self, intake: &Air<R>, room_c: R, extract_w: R) -> Inlets<R> {
+        let capacity = self.unit.extract_kg_per_s * moist_heat_capacity(extract_w);
+        let flows = capacity.gt(R::zero());
+        let fan_w = self.unit.extract_fan_before_w;
+        let extract_c =
+            room_c + R::select(flows, fan_w / R::select(flows, capacity, R::one()), R::zero());
         Inlets {
             outdoor_c: intake.temperature_c,
             outdoor_humidity_ratio: intake.humidity_ratio,

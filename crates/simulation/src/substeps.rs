@@ -238,7 +238,8 @@ fn as_used<R: Real>(inlets: &Inlets<R>, coupling: &Fluxes<R>, solved: &Fluxes<R>
 fn add_core<R: Real>(hour: &Hour<R>, inlets: &Inlets<R>, fluxes: &Fluxes<R>, sums: &mut Sums<R>) -> Air<R> {
     let out = outlets(inlets, fluxes);
     let of_core = Air { temperature_c: out.supply_c, humidity_ratio: out.supply_humidity_ratio };
-    let extract = Air { temperature_c: inlets.extract_c, humidity_ratio: inlets.extract_humidity_ratio };
+    // What leaks past the core comes from the rooms as they are.
+    let extract = Air { temperature_c: hour.room_c, humidity_ratio: inlets.extract_humidity_ratio };
     let supply = mixed(&of_core, &extract, hour.across_share);
     let seconds = hour.seconds;
     let supply_kg = inlets.supply_kg_per_s * seconds;
@@ -253,7 +254,7 @@ fn add_core<R: Real>(hour: &Hour<R>, inlets: &Inlets<R>, fluxes: &Fluxes<R>, sum
     sums.recovered_sensible_j += supply_kg * moist_heat_capacity(inlets.outdoor_humidity_ratio) * rise;
     sums.recovered_latent_j += supply_kg * moistened * vapour_enthalpy_j_per_kg(out.supply_c);
     sums.supply_air_j += supply_kg * enthalpy_j_per_kg(out.supply_c, out.supply_humidity_ratio);
-    sums.extract_air_j += extract_kg * enthalpy_j_per_kg(inlets.extract_c, inlets.extract_humidity_ratio);
+    sums.extract_air_j += extract_kg * enthalpy_j_per_kg(hour.room_c, inlets.extract_humidity_ratio);
     sums.exhaust_air_j += extract_kg * enthalpy_j_per_kg(out.exhaust_c, out.exhaust_humidity_ratio);
     sums.supply_water_kg += supply_kg * out.supply_humidity_ratio;
     sums.extract_water_kg += extract_kg * inlets.extract_humidity_ratio;

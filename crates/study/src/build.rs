@@ -3,16 +3,16 @@
 //! Volume flows are air at 20 °C and the site's standard pressure, constant over the year. Everything here is done
 //! once, outside the hour loop. Not here: reading (`read`), the hour (`simulation`).
 
-use exchanger::{conductance_w_per_k, vapour_conductance_kg_per_s};
 use psychrometrics::formulas::{GAS_CONSTANT_DRY_AIR_J_PER_KGK, ZERO_CELSIUS_K};
 use psychrometrics::standard_pressure_pa;
 use simulation::{
-    Drivers, DriversError, Facing, Flows, FlowsError, House, HouseNumbers, MAX_FACINGS, PeopleProfile,
+    Drivers, DriversError, Facing, House, HouseNumbers, MAX_FACINGS, PeopleProfile,
     RunOptions, Steps, SurfaceStorage, Variant,
 };
 use weather::WeatherYear;
 
 use crate::model;
+use crate::sized::{NTU_FLOW_EXPONENT, SizedError, SizedUnit, size};
 
 /// Everything that a run needs.
 #[derive(Debug, Clone, PartialEq)]
@@ -42,15 +42,7 @@ pub enum BuildError {
         /// Its name.
         unit: String,
         /// Why.
-        reason: exchanger::SizingError,
-    },
-    /// A unit whose air flows do not fit together.
-    #[error("unit `{unit}`: {reason}")]
-    Flows {
-        /// Its name.
-        unit: String,
-        /// Why.
-        reason: FlowsError,
+        reason: SizedError,
     },
 }
 
@@ -68,10 +60,10 @@ pub fn build(study: &model::Study, year: &WeatherYear) -> Result<Built, BuildErr
         .units
         .iter()
         .map(|unit| {
-            Ok((
-                unit.name.clone(),
-                Variant { house, unit: numbers_of(study, unit, density)?, core: kind(unit) },
-            ))
+            let sized = size_unit(study, unit, year.place.elevation_m)?;
+            let variant = variant(study, unit, &sized, house)
+                .map_err(|reason| BuildError::Unit { unit: unit.name.clone(), reason })?;
+            Ok((unit.name.clone(), variant))
         })
         .collect::<Result<_, BuildError>>()?;
     let options = RunOptions { lead_in_hours: study.lead_in_h as usize, tamper: None };
@@ -118,9 +110,6 @@ pub fn assumptions(study: &model::Study) -> Vec<model::DefaultUsed> {
     ]
 }
 
-/// NTU falls with flow to this power: developing laminar flow, so each film grows with flow to the power 0.2.
-const NTU_FLOW_EXPONENT: f64 = 0.8;
-
 fn steps(study: &model::Study) -> Steps {
     match study.time_step.steps_per_hour() {
         1 => Steps::One,
@@ -135,13 +124,6 @@ fn people_profile(profile: model::PeopleProfile) -> PeopleProfile {
     match profile {
         model::PeopleProfile::WorkingWeek => PeopleProfile::WorkingWeek,
         model::PeopleProfile::AlwaysHome => PeopleProfile::AlwaysHome,
-    }
-}
-
-fn kind(unit: &model::Unit) -> exchanger::CoreKind {
-    match unit.core {
-        model::CoreKind::SensiblePlate => exchanger::CoreKind::SensiblePlate,
-        model::CoreKind::EnthalpyPlate => exchanger::CoreKind::EnthalpyPlate,
     }
 }
 
@@ -231,27 +213,31 @@ const UNLIMITED_W: f64 = 1e9;
 /// A cooling set-point that is never reached [°C].
 const NEVER_C: f64 = 1e3;
 
-fn numbers_of(
-    study: &model::Study,
-    unit: &model::Unit,
-    density: f64,
-) -> Result<simulation::Unit, BuildError> {
-    let flow = study.ventilation.airflow_m3_per_s * density;
-    let (ua_at, vapour_at, at) = conductances(unit, density)?;
-    let scale = (flow / at).powf(1.0 - NTU_FLOW_EXPONENT);
-    let supply_fan_w = 0.5 * unit.fan.power_w;
+/// Sizes one unit of a study at its ventilation airflow.
+///
+/// # Errors
+/// [`BuildError`] with the unit's name and the reason.
+pub fn size_unit(study: &model::Study, unit: &model::Unit, elevation_m: f64) -> Result<SizedUnit, BuildError> {
+    let density = standard_density_kg_per_m3(elevation_m)?;
+    size(unit, study.ventilation.airflow_m3_per_s, study.house.air_leakage_m3_per_s, density)
+        .map_err(|reason| BuildError::Unit { unit: unit.name.clone(), reason })
+}
+
+fn variant(study: &model::Study, unit: &model::Unit, sized: &SizedUnit, house: House) -> Result<Variant, SizedError> {
+    let fan_w = 0.5 * unit.fan.power_w;
     let (before, after) = match unit.fan.position {
-        model::FanPosition::BeforeCore => (supply_fan_w, 0.0),
-        model::FanPosition::AfterCore => (0.0, supply_fan_w),
+        model::FanPosition::BeforeCore => (fan_w, 0.0),
+        model::FanPosition::AfterCore => (0.0, fan_w),
     };
-    let air = simulation::Unit::of_flows(&flows(study, flow, density))
-        .map_err(|reason| BuildError::Flows { unit: unit.name.clone(), reason })?;
-    Ok(simulation::Unit {
-        ua_w_per_k: ua_at * scale,
-        vapour_kg_per_s: vapour_at * scale,
+    let numbers = simulation::Unit {
+        ua_w_per_k: sized.core.ua_w_per_k,
+        vapour_kg_per_s: sized.core.vapour_kg_per_s,
+        crossed_ua_w_per_k: sized.core.crossed_ua_w_per_k,
+        crossed_vapour_kg_per_s: sized.core.crossed_vapour_kg_per_s,
         fan_w: unit.fan.power_w,
         fan_heat_before_w: before,
         fan_heat_after_w: after,
+        extract_fan_before_w: before,
         extract_wet_share: match study.ventilation.extract_from {
             model::ExtractFrom::WetRooms => 1.0,
             model::ExtractFrom::ReturnDuct => 0.0,
@@ -260,34 +246,7 @@ fn numbers_of(
             model::SupplyTo::Rooms => 0.0,
             model::SupplyTo::ReturnDuct => study.house.wet_share,
         },
-        ..air
-    })
-}
-
-/// Balanced flows of a unit without leaks.
-fn flows(study: &model::Study, delivered_kg_per_s: f64, density: f64) -> Flows {
-    Flows {
-        delivered_kg_per_s,
-        balance: 1.0,
-        cross_leakage: 0.0,
-        outdoor_air_correction: 1.0,
-        hood_recirculation: 0.0,
-        leakage_kg_per_s: study.house.air_leakage_m3_per_s * density,
-    }
-}
-
-/// Heat conductance [W/K], vapour conductance [kg/s], and the flow that they are stated at [kg/s].
-fn conductances(unit: &model::Unit, density: f64) -> Result<(f64, f64, f64), BuildError> {
-    let named = |reason| BuildError::Unit { unit: unit.name.clone(), reason };
-    match unit.performance {
-        model::Performance::Conductance { ua_w_per_k, vapour_kg_per_s, at_m3_per_s, .. } => {
-            Ok((ua_w_per_k, vapour_kg_per_s, at_m3_per_s * density))
-        }
-        model::Performance::Effectiveness { sensible, latent, at_m3_per_s } => {
-            let at = at_m3_per_s * density;
-            let ua = conductance_w_per_k(sensible, at).map_err(named)?;
-            let vapour = vapour_conductance_kg_per_s(latent, at).map_err(named)?;
-            Ok((ua, vapour, at))
-        }
-    }
+        ..simulation::Unit::of_flows(&sized.flows)?
+    };
+    Ok(Variant { house, unit: numbers, core: sized.kind })
 }

@@ -45,6 +45,7 @@ mod problem;
 mod quantity;
 mod read;
 mod schema;
+pub mod sized;
 mod specs;
 mod table;
 mod units;
