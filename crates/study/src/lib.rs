@@ -47,6 +47,7 @@ mod read;
 mod schema;
 pub mod sized;
 mod specs;
+pub mod steady;
 mod table;
 mod units;
 

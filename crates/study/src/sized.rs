@@ -36,6 +36,18 @@ pub struct SizedUnit {
     pub fit: Option<Fitted>,
     /// What follows from the plates' measures, for a unit described by them.
     pub plates: Option<PlateAnswer>,
+    /// Conductances as found, and the flow that they belong to.
+    at: At,
+}
+
+/// Conductances at the flow of dry air that they were found at.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct At {
+    ua_w_per_k: f64,
+    vapour_kg_per_s: f64,
+    kg_per_s: f64,
+    /// Of a wheel whose films were stated: what turning costs is not in them yet.
+    capacity_ratio: Option<f64>,
 }
 
 /// Why a unit cannot be sized.
@@ -106,26 +118,45 @@ pub fn size(
         hood_recirculation: unit.hood_recirculation,
         leakage_kg_per_s: leakage_m3_per_s * density_kg_per_m3,
     };
-    let through = simulation::Unit::of_flows(&flows)?;
-    let sides = (through.supply_kg_per_s, through.extract_kg_per_s);
-    let scale = flow_scale(&flows, stated.at_kg_per_s, stated.flow_exponent);
-    let conductances = (stated.ua_w_per_k * scale, stated.vapour_kg_per_s * scale);
-    let core = match (kind.is_wheel(), stated.films) {
-        (true, Films::Stated) => Core::wheel(conductances, sides, unit.wheel_capacity_ratio.unwrap_or(5.0))?,
-        (true, Films::Within) => Core::new(Arrangement::Counter, conductances, sides)?,
-        (false, _) => Core::new(arrangement, conductances, sides)?,
+    let at = At {
+        ua_w_per_k: stated.ua_w_per_k,
+        vapour_kg_per_s: stated.vapour_kg_per_s,
+        kg_per_s: stated.at_kg_per_s,
+        capacity_ratio: unit.wheel_capacity_ratio.filter(|_| stated.films == Films::Stated),
     };
-    Ok(SizedUnit {
+    let core = Core::counterflow(at.ua_w_per_k, at.vapour_kg_per_s);
+    let unscaled = SizedUnit {
         kind,
         arrangement,
         core,
-        ua_w_per_k: conductances.0,
-        vapour_kg_per_s: conductances.1,
+        ua_w_per_k: at.ua_w_per_k,
+        vapour_kg_per_s: at.vapour_kg_per_s,
         flow_exponent: stated.flow_exponent,
         flows,
         fit: stated.fit,
         plates: stated.plates,
-    })
+        at,
+    };
+    unscaled.with_flows(flows)
+}
+
+impl SizedUnit {
+    /// The same core at other flows.
+    ///
+    /// # Errors
+    /// [`SizedError`] for flows that do not fit together, or a core that cannot be at them.
+    pub fn with_flows(&self, flows: Flows) -> Result<Self, SizedError> {
+        let through = simulation::Unit::of_flows(&flows)?;
+        let sides = (through.supply_kg_per_s, through.extract_kg_per_s);
+        let scale = flow_scale(&flows, self.at.kg_per_s, self.flow_exponent);
+        let conductances = (self.at.ua_w_per_k * scale, self.at.vapour_kg_per_s * scale);
+        let core = match self.at.capacity_ratio {
+            Some(ratio) => Core::wheel(conductances, sides, ratio)?,
+            None => Core::new(self.arrangement, conductances, sides)?,
+        };
+        let (ua_w_per_k, vapour_kg_per_s) = conductances;
+        Ok(Self { core, ua_w_per_k, vapour_kg_per_s, flows, ..self.clone() })
+    }
 }
 
 /// How conductances change from the flow that they are stated at: each film with its own port's flow.
