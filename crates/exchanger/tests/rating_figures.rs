@@ -3,8 +3,8 @@
 
 use approx::assert_abs_diff_eq;
 use exchanger::rating::{
-    FanPosition, Figure, Heats, Measured, Point, RatedUnit, Standard, Test, TestAir, label_figures, line_core,
-    run_test,
+    FanPosition, Figure, Heats, Measured, Point, RatedUnit, Standard, Test, TestAir, label_figures,
+    line_core, run_test,
 };
 use exchanger::{Core, CoreKind, Inlets, Outlets};
 
@@ -91,7 +91,8 @@ fn fans_warm_the_air_where_they_stand() {
     let behind = label_figures(&run_test(&unit(), &dry_test(100.6), &core));
     let before = RatedUnit { fan_position: FanPosition::BeforeCore, ..unit() };
     let before = label_figures(&run_test(&before, &dry_test(100.6), &core));
-    let check = |given: Option<f64>, expected: f64| assert_abs_diff_eq!(given.unwrap(), expected, epsilon = 1e-12);
+    let check =
+        |given: Option<f64>, expected: f64| assert_abs_diff_eq!(given.unwrap(), expected, epsilon = 1e-12);
     check(behind.get(Figure::ApparentSensible), 15.0 / 20.0);
     check(behind.get(Figure::SensibleRecovery), 14.0 / 20.0);
     check(behind.get(Figure::AdjustedSensibleRecovery), 15.0 / 20.0);
@@ -149,8 +150,7 @@ fn moisture_figures_tell_leaked_from_passed() {
         exhaust_humidity_ratio: 0.5 * (inlets.outdoor_humidity_ratio + inlets.extract_humidity_ratio),
         ..with_effectiveness(0.7)(&Core { ua_w_per_k: 0.0, vapour_kg_per_s: 0.0 }, inlets)
     };
-    let test =
-        Test { indoor: TestAir { dry_bulb_c: 20.0, humidity_ratio: 0.006 }, ..dry_test(0.0) };
+    let test = Test { indoor: TestAir { dry_bulb_c: 20.0, humidity_ratio: 0.006 }, ..dry_test(0.0) };
     let unit = RatedUnit { cross_leakage: 0.05, ..unit() };
     let figures = label_figures(&run_test(&unit, &test, &core));
     assert_abs_diff_eq!(figures.get(Figure::ApparentMoisture).unwrap(), 0.525, epsilon = 1e-12);

@@ -17,7 +17,9 @@ fn exponent_and_conductances_come_back_from_a_table() {
     assert_abs_diff_eq!(found.flow_exponent.unwrap(), 0.8, epsilon = 1e-3);
     assert_abs_diff_eq!(found.ua_w_per_k / (0.04 * 1006.0), 3.0, epsilon = 2e-3);
     assert_abs_diff_eq!(found.vapour_kg_per_s / 0.04, 1.5, epsilon = 1e-3);
-    assert!(found.errors.iter().all(|(heat, vapour)| heat.abs() < 1e-4 && vapour.unwrap_or(0.0).abs() < 1e-4));
+    assert!(
+        found.errors.iter().all(|(heat, vapour)| heat.abs() < 1e-4 && vapour.unwrap_or(0.0).abs() < 1e-4)
+    );
     assert_eq!(found.errors[2].1, None);
 }
 
