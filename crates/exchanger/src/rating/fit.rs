@@ -40,6 +40,18 @@ const STARTS: [f64; 3] = [1.0, 0.6, 1.6];
 /// # Errors
 /// [`RatingError`]: numbers out of range; figures that no core can have, alone or together; a frost-free figure more
 /// than 3 points away from the closest core; a cross-leakage above 0.1; nothing to fit.
+///
+/// # Example
+/// ```
+/// use exchanger::CoreKind;
+/// use exchanger::rating::{Figure, Figures, Point, Sheet, Standard, fit};
+///
+/// let stated = Figures::none().with(Figure::ApparentSensible, 0.80).with(Figure::SensibleRecovery, 0.74);
+/// let point = Point { power_w: Some(60.0), stated, ..Point::usual(Standard::CsaWinter, 0.05)? };
+/// let fitted = fit(&Sheet::new(CoreKind::SensiblePlate, vec![point]))?;
+/// assert!(fitted.unit.ua_w_per_k > 120.0 && fitted.cross_leakage.value < 0.05);
+/// # Ok::<(), exchanger::rating::RatingError>(())
+/// ```
 pub fn fit(sheet: &Sheet) -> Result<Fitted, RatingError> {
     fit_with(sheet, &line_core(sheet.kind))
 }

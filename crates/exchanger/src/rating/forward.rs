@@ -50,8 +50,11 @@ pub struct RatedUnit {
 impl RatedUnit {
     /// The core's conductances at another supply flow [kg dry air/s]: `UA ∝ m^(1 − n)`, vapour the same.
     ///
-    /// Valid for flows above 0.
+    /// Without flow nothing passes.
     pub fn core_at(&self, supply_kg_per_s: f64) -> Core<f64> {
+        if supply_kg_per_s <= 0.0 {
+            return Core { ua_w_per_k: 0.0, vapour_kg_per_s: 0.0 };
+        }
         let logarithm = Real::ln(supply_kg_per_s / self.at_kg_per_s);
         let ratio: f64 = Real::exp((1.0 - self.flow_exponent) * logarithm);
         Core::counterflow(self.ua_w_per_k * ratio, self.vapour_kg_per_s * ratio)
