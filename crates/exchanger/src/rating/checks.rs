@@ -20,7 +20,7 @@ pub(crate) const MOST_CROSS_LEAKAGE: f64 = 0.1;
 const LEAKAGE_ROUNDING: f64 = 0.01;
 
 pub(crate) fn passes_vapour(kind: CoreKind) -> bool {
-    matches!(kind, CoreKind::EnthalpyPlate)
+    kind.passes_vapour()
 }
 
 /// The points with their places.
