@@ -41,7 +41,10 @@ pub const SUBJECTS: [(&str, Subject); 8] = [
     ("sensible plate, quasi-counterflow", Subject::Plate(Arrangement::QuasiCounter { counter_share: 0.6 })),
     ("sensible plate, crossflow", Subject::Plate(Arrangement::Cross)),
     ("enthalpy plate, counterflow", Subject::Membrane(Arrangement::Counter)),
-    ("enthalpy plate, quasi-counterflow", Subject::Membrane(Arrangement::QuasiCounter { counter_share: 0.6 })),
+    (
+        "enthalpy plate, quasi-counterflow",
+        Subject::Membrane(Arrangement::QuasiCounter { counter_share: 0.6 }),
+    ),
     ("enthalpy plate, crossflow", Subject::Membrane(Arrangement::Cross)),
     ("sensible wheel", Subject::SensibleWheel),
     ("enthalpy wheel", Subject::EnthalpyWheel),
@@ -124,10 +127,7 @@ fn summed(pairs: &[(Answer, Answer)]) -> Distance {
     let spread = |of: fn(&Answer) -> f64, unit: f64| {
         let distances = pairs.iter().map(|(fast, reference)| (of(fast) - of(reference)).abs() / unit);
         let squares: f64 = distances.clone().map(|d| d * d).sum();
-        Spread {
-            largest: distances.fold(0.0, f64::max),
-            rms: (squares / pairs.len().max(1) as f64).sqrt(),
-        }
+        Spread { largest: distances.fold(0.0, f64::max), rms: (squares / pairs.len().max(1) as f64).sqrt() }
     };
     let total = |of: fn(&(Answer, Answer)) -> f64| pairs.iter().map(of).sum::<f64>();
     let (fast, reference) = (total(|p| p.0.water), total(|p| p.1.water));
@@ -204,8 +204,12 @@ fn fast(subject: Subject, case: &Case) -> Result<Answer, SizingError> {
     let (kind, core) = match subject {
         Subject::Plate(a) => (kind_of(a, false), Core::new(a, conductances, flows)?),
         Subject::Membrane(a) => (kind_of(a, true), Core::new(a, conductances, flows)?),
-        Subject::SensibleWheel => (CoreKind::SensibleWheel, Core::wheel(conductances, flows, CAPACITY_RATIO)?),
-        Subject::EnthalpyWheel => (CoreKind::EnthalpyWheel, Core::wheel(conductances, flows, CAPACITY_RATIO)?),
+        Subject::SensibleWheel => {
+            (CoreKind::SensibleWheel, Core::wheel(conductances, flows, CAPACITY_RATIO)?)
+        }
+        Subject::EnthalpyWheel => {
+            (CoreKind::EnthalpyWheel, Core::wheel(conductances, flows, CAPACITY_RATIO)?)
+        }
     };
     let fluxes = solve(kind, &core, &case.inlets);
     let out = outlets(&case.inlets, &fluxes);
@@ -238,7 +242,10 @@ fn reference(subject: Subject, case: &Case) -> Result<Answer, CellError> {
         Subject::SensibleWheel => wheel_reference(Matrix::Plain, case),
         Subject::EnthalpyWheel => {
             let store_kg_per_s = CAPACITY_RATIO * case.inlets.supply_kg_per_s.min(1.0);
-            wheel_reference(Matrix::Sorbing { store_kg_per_s, vapour_kg_per_s: 2.0 * case.vapour_kg_per_s }, case)
+            wheel_reference(
+                Matrix::Sorbing { store_kg_per_s, vapour_kg_per_s: 2.0 * case.vapour_kg_per_s },
+                case,
+            )
         }
     }
 }

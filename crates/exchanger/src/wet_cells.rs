@@ -158,6 +158,7 @@ struct Core<'a, R> {
 
 /// `by_hot × w_hot − by_cold × w_cold − by_face × w_saturation`: a flow of vapour.
 #[derive(Clone, Copy)]
+#[allow(clippy::struct_field_names)] // The shared word says what each multiplies.
 struct Flow<R> {
     by_hot: R,
     by_cold: R,
@@ -283,7 +284,11 @@ impl<R: Real> Linear<R> {
 
     #[inline(always)]
     fn face_c(&self, m: &Middle<R>) -> R {
-        self.by_hot_c * m.hot.0 + self.by_cold_c * m.cold.0 + self.by_hot * m.hot.1 + self.by_cold * m.cold.1 + self.rest
+        self.by_hot_c * m.hot.0
+            + self.by_cold_c * m.cold.0
+            + self.by_hot * m.hot.1
+            + self.by_cold * m.cold.1
+            + self.rest
     }
 }
 
@@ -508,7 +513,7 @@ impl<R: Real> Core<'_, R> {
             let deposit = v.film * (hot.1 - saturation) - onward;
             let miss = self.film_w_per_k * (between - face_c) * 2.0 + latent * deposit;
             let stiffness = self.film_w_per_k * 2.0 + latent * slope * (v.film + v.from_face);
-            face_c = face_c + miss / stiffness;
+            face_c += miss / stiffness;
         }
         R::select(wet & face_c.gt(between), face_c, between)
     }

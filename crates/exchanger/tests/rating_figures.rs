@@ -148,7 +148,7 @@ fn moisture_figures_tell_leaked_from_passed() {
     let core = |_: &Core<f64>, inlets: &Inlets<f64>| Outlets {
         supply_humidity_ratio: 0.5 * (inlets.outdoor_humidity_ratio + inlets.extract_humidity_ratio),
         exhaust_humidity_ratio: 0.5 * (inlets.outdoor_humidity_ratio + inlets.extract_humidity_ratio),
-        ..with_effectiveness(0.7)(&Core { ua_w_per_k: 0.0, vapour_kg_per_s: 0.0 }, inlets)
+        ..with_effectiveness(0.7)(&Core::counterflow(0.0, 0.0), inlets)
     };
     let test = Test { indoor: TestAir { dry_bulb_c: 20.0, humidity_ratio: 0.006 }, ..dry_test(0.0) };
     let unit = RatedUnit { cross_leakage: 0.05, ..unit() };

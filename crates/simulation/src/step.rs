@@ -212,8 +212,7 @@ impl<R: Real> Setting<'_, R> {
         let capacity = self.unit.extract_kg_per_s * moist_heat_capacity(extract_w);
         let flows = capacity.gt(R::zero());
         let fan_w = self.unit.extract_fan_before_w;
-        let extract_c =
-            room_c + R::select(flows, fan_w / R::select(flows, capacity, R::one()), R::zero());
+        let extract_c = room_c + R::select(flows, fan_w / R::select(flows, capacity, R::one()), R::zero());
         Inlets {
             outdoor_c: intake.temperature_c,
             outdoor_humidity_ratio: intake.humidity_ratio,

@@ -6,8 +6,8 @@
 use psychrometrics::formulas::{GAS_CONSTANT_DRY_AIR_J_PER_KGK, ZERO_CELSIUS_K};
 use psychrometrics::standard_pressure_pa;
 use simulation::{
-    Drivers, DriversError, Facing, House, HouseNumbers, MAX_FACINGS, PeopleProfile,
-    RunOptions, Steps, SurfaceStorage, Variant,
+    Drivers, DriversError, Facing, House, HouseNumbers, MAX_FACINGS, PeopleProfile, RunOptions, Steps,
+    SurfaceStorage, Variant,
 };
 use weather::WeatherYear;
 
@@ -217,13 +217,22 @@ const NEVER_C: f64 = 1e3;
 ///
 /// # Errors
 /// [`BuildError`] with the unit's name and the reason.
-pub fn size_unit(study: &model::Study, unit: &model::Unit, elevation_m: f64) -> Result<SizedUnit, BuildError> {
+pub fn size_unit(
+    study: &model::Study,
+    unit: &model::Unit,
+    elevation_m: f64,
+) -> Result<SizedUnit, BuildError> {
     let density = standard_density_kg_per_m3(elevation_m)?;
     size(unit, study.ventilation.airflow_m3_per_s, study.house.air_leakage_m3_per_s, density)
         .map_err(|reason| BuildError::Unit { unit: unit.name.clone(), reason })
 }
 
-fn variant(study: &model::Study, unit: &model::Unit, sized: &SizedUnit, house: House) -> Result<Variant, SizedError> {
+fn variant(
+    study: &model::Study,
+    unit: &model::Unit,
+    sized: &SizedUnit,
+    house: House,
+) -> Result<Variant, SizedError> {
     let fan_w = 0.5 * unit.fan.power_w;
     let (before, after) = match unit.fan.position {
         model::FanPosition::BeforeCore => (fan_w, 0.0),

@@ -162,8 +162,7 @@ impl SizedUnit {
 /// How conductances change from the flow that they are stated at: each film with its own port's flow.
 fn flow_scale(flows: &Flows, at_kg_per_s: f64, exponent: f64) -> f64 {
     let film = |kg_per_s: f64| (kg_per_s / at_kg_per_s).powf(1.0 - exponent);
-    let (supply, extract) =
-        (film(flows.delivered_kg_per_s), film(flows.delivered_kg_per_s * flows.balance));
+    let (supply, extract) = (film(flows.delivered_kg_per_s), film(flows.delivered_kg_per_s * flows.balance));
     2.0 / (1.0 / supply + 1.0 / extract)
 }
 
@@ -203,12 +202,9 @@ fn stated(
         films,
     };
     match &unit.performance {
-        &model::Performance::Conductance { ua_w_per_k, vapour_kg_per_s, at_m3_per_s } => Ok(plain(
-            (ua_w_per_k, vapour_kg_per_s),
-            at_m3_per_s * density,
-            NTU_FLOW_EXPONENT,
-            Films::Stated,
-        )),
+        &model::Performance::Conductance { ua_w_per_k, vapour_kg_per_s, at_m3_per_s } => {
+            Ok(plain((ua_w_per_k, vapour_kg_per_s), at_m3_per_s * density, NTU_FLOW_EXPONENT, Films::Stated))
+        }
         &model::Performance::Effectiveness { sensible, latent, at_m3_per_s } => {
             let at = at_m3_per_s * density;
             let pair = (ntu(arrangement, sensible)?, ntu(arrangement, latent)?);

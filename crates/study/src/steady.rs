@@ -5,8 +5,7 @@
 
 use exchanger::{Fluxes, Inlets, outlets, solve};
 use psychrometrics::formulas::{
-    enthalpy_j_per_kg, moist_heat_capacity, temperature_from_enthalpy_c,
-    vapour_enthalpy_j_per_kg,
+    enthalpy_j_per_kg, moist_heat_capacity, temperature_from_enthalpy_c, vapour_enthalpy_j_per_kg,
 };
 
 use crate::model;

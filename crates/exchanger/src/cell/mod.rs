@@ -59,8 +59,8 @@ pub mod regenerator;
 mod series;
 mod tally;
 
-pub use case::PlateCase;
 pub use crate::arrangement::Arrangement;
+pub use case::PlateCase;
 pub use error::CellError;
 pub use tally::{Deposit, PlatePoint, PlateSolution};
 

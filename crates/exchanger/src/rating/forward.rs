@@ -53,7 +53,7 @@ impl RatedUnit {
     /// Without flow nothing passes.
     pub fn core_at(&self, supply_kg_per_s: f64) -> Core<f64> {
         if supply_kg_per_s <= 0.0 {
-            return Core { ua_w_per_k: 0.0, vapour_kg_per_s: 0.0 };
+            return Core::counterflow(0.0, 0.0);
         }
         let logarithm = Real::ln(supply_kg_per_s / self.at_kg_per_s);
         let ratio: f64 = Real::exp((1.0 - self.flow_exponent) * logarithm);

@@ -43,7 +43,11 @@ const GROUPS: [Group; 8] = [
     ),
     group("walls, roof, floor", SLATE, &["conduction_opaque"]),
     group("windows, conduction", palette::SKY_BLUE, &["conduction_windows"]),
-    group("air leakage", palette::BLUISH_GREEN, &["infiltration_sensible", "infiltration_vapour", "exfiltration_vapour"]),
+    group(
+        "air leakage",
+        palette::BLUISH_GREEN,
+        &["infiltration_sensible", "infiltration_vapour", "exfiltration_vapour"],
+    ),
     group(
         "ventilation unit",
         palette::BLUE,
