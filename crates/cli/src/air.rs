@@ -79,7 +79,7 @@ fn pressure(options: &Air) -> Result<f64, Failure> {
     standard_pressure_pa(altitude_m).map_err(Failure::input)
 }
 
-fn quantity(option: &str, text: &str, dimension: Dimension) -> Result<f64, Failure> {
+pub(crate) fn quantity(option: &str, text: &str, dimension: Dimension) -> Result<f64, Failure> {
     let quantity = parse_quantity(text, dimension).map_err(|cause| {
         let units: Vec<&str> = dimension.units().map(|unit| unit.name).collect();
         let hint = match cause {

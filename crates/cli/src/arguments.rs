@@ -31,6 +31,13 @@ pub(crate) enum Command {
     /// Every quantity in a study is written with its unit, such as "140 m2" or "1500 ft2".
     #[command(verbatim_doc_comment)]
     New(New),
+    /// What each unit's core is, from its rating sheet, and what it does at one steady point
+    ///
+    /// Without --outdoor: every test point of a rating sheet, what the fitted core gives there, and the error.
+    /// With --outdoor: the four ports on a psychrometric chart, water, frost, the plate along the core, and what
+    /// leaks and imbalance do. With --accuracy: how far the hourly solution of a core lies from the cell solution.
+    #[command(verbatim_doc_comment)]
+    Core(Box<Core>),
     /// Read weather files, doubt them, and sum them up
     ///
     /// The answer is in °C, g/kg, hPa, m/s, kelvin-days, hours and kWh/m²; as JSON, in the units that
@@ -100,6 +107,43 @@ pub(crate) struct Weather {
     pub(crate) files: Vec<PathBuf>,
     /// Print JSON
     #[arg(long)]
+    pub(crate) json: bool,
+}
+
+#[derive(Debug, Args)]
+#[allow(clippy::doc_markdown)] // These comments are printed as they stand.
+pub(crate) struct Core {
+    /// Study file (TOML); left out, the built-in demonstration is read
+    pub(crate) study: Option<PathBuf>,
+    /// One unit of the study, by name
+    /// [default: all]
+    #[arg(long, verbatim_doc_comment)]
+    pub(crate) unit: Option<String>,
+    /// Solve this outdoor temperature, such as "-20 °C" or "0 °F"
+    #[arg(long, allow_hyphen_values = true)]
+    pub(crate) outdoor: Option<String>,
+    /// Relative humidity outdoors; over ice below freezing
+    #[arg(long, default_value = "80 %", requires = "outdoor")]
+    pub(crate) outdoor_humidity: String,
+    /// Temperature of the air taken from the rooms
+    /// [default: the set-point of the heating]
+    #[arg(long, verbatim_doc_comment, allow_hyphen_values = true, requires = "outdoor")]
+    pub(crate) indoor: Option<String>,
+    /// Relative humidity of that air
+    #[arg(long, default_value = "40 %", requires = "outdoor")]
+    pub(crate) indoor_humidity: String,
+    /// Measure the hourly solution of every kind of core against the cell solution
+    #[arg(long, conflicts_with_all = ["study", "unit", "outdoor"])]
+    pub(crate) accuracy: bool,
+    /// Folder for the charts of --outdoor or --accuracy
+    /// [default: dewledger-out/<study>-core, or the next free number when it is taken]
+    #[arg(long, verbatim_doc_comment)]
+    pub(crate) out: Option<PathBuf>,
+    /// Replace an existing folder of results
+    #[arg(long)]
+    pub(crate) force: bool,
+    /// Print JSON (always SI) instead of tables, and write no charts
+    #[arg(long, conflicts_with = "accuracy")]
     pub(crate) json: bool,
 }
 

@@ -6,6 +6,7 @@
 
 mod air;
 mod arguments;
+mod core_report;
 mod demonstration;
 mod failure;
 mod guides;
@@ -37,6 +38,7 @@ fn dispatch(arguments: Arguments) -> Result<(), Failure> {
     match arguments.command {
         Command::Run(options) => run::run(&options),
         Command::New(options) => starter::write(&options),
+        Command::Core(options) => core_report::report(&options),
         Command::Weather(options) => weather_report::report(&options),
         Command::Air(options) => air::air(&options),
         Command::Columns(options) => guides::columns(&options),

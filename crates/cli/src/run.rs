@@ -24,23 +24,34 @@ use crate::show;
 use crate::weather_report::weather_failure;
 
 /// A file's bytes with the name that the user knows it by.
-struct Source {
+pub(crate) struct Source {
     role: &'static str,
     name: String,
     bytes: Vec<u8>,
 }
 
+impl Source {
+    /// Its name with the hash of its bytes.
+    pub(crate) fn hashed(&self) -> InputFile {
+        InputFile {
+            role: self.role.to_owned(),
+            name: self.name.clone(),
+            sha256: format!("{:x}", Sha256::digest(&self.bytes)),
+        }
+    }
+}
+
 /// Everything that is read before anything is run.
-struct Prepared {
-    study: Study,
-    year: WeatherYear,
+pub(crate) struct Prepared {
+    pub(crate) study: Study,
+    pub(crate) year: WeatherYear,
     findings: Findings,
     built: Built,
-    sources: Vec<Source>,
+    pub(crate) sources: Vec<Source>,
     /// What the study left open, and what no key can change yet.
     defaults: Vec<study::DefaultUsed>,
     /// Name that the results are filed under.
-    stem: String,
+    pub(crate) stem: String,
 }
 
 pub(crate) fn run(options: &Run) -> Result<(), Failure> {
@@ -61,7 +72,7 @@ pub(crate) fn run(options: &Run) -> Result<(), Failure> {
     }
 }
 
-fn prepare(path: Option<&Path>) -> Result<Prepared, Failure> {
+pub(crate) fn prepare(path: Option<&Path>) -> Result<Prepared, Failure> {
     let (study_source, folder) = read_study(path)?;
     let text = study::text_of(&study_source.bytes, &study_source.name)
         .map_err(|problems| Failure::laid_out(&problems.render("", &study_source.name)))?;
@@ -199,18 +210,13 @@ fn year_name(year: &HouseYear) -> String {
 }
 
 /// Two unit names can become one file name: number the later one.
-fn unused(name: &str, taken: &[String]) -> String {
+pub(crate) fn unused(name: &str, taken: &[String]) -> String {
     let numbered = (2..).map(|n| format!("{name}-{n}"));
     let mut candidates = std::iter::once(name.to_owned()).chain(numbered);
     candidates.find(|candidate| !taken.contains(candidate)).unwrap_or_else(|| name.to_owned())
 }
 
 fn manifest(prepared: &Prepared, summary: &RunSummary, files: Vec<String>) -> Manifest {
-    let hash = |source: &Source| InputFile {
-        role: source.role.to_owned(),
-        name: source.name.clone(),
-        sha256: format!("{:x}", Sha256::digest(&source.bytes)),
-    };
     let defaults = prepared.defaults.iter().map(|used| DefaultUsed {
         path: used.path.clone(),
         value: used.value.clone(),
@@ -226,7 +232,7 @@ fn manifest(prepared: &Prepared, summary: &RunSummary, files: Vec<String>) -> Ma
         created: chrono::Utc::now().to_rfc3339_opts(chrono::SecondsFormat::Secs, true),
         time_step_s: 3600 / prepared.study.time_step.steps_per_hour(),
         lead_in_h: prepared.study.lead_in_h,
-        inputs: prepared.sources.iter().map(hash).collect(),
+        inputs: prepared.sources.iter().map(Source::hashed).collect(),
         defaults_used: defaults.collect(),
         findings: findings.collect(),
         residuals: BookResiduals::of(summary),
@@ -234,7 +240,7 @@ fn manifest(prepared: &Prepared, summary: &RunSummary, files: Vec<String>) -> Ma
     }
 }
 
-fn show_in(study: &Study) -> ShowIn {
+pub(crate) fn show_in(study: &Study) -> ShowIn {
     match study.show_in {
         study::ShowIn::Si => ShowIn::Si,
         study::ShowIn::Ip => ShowIn::Ip,

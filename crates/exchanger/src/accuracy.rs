@@ -38,11 +38,11 @@ pub enum Subject {
 /// All subjects that a study can ask for, with their names.
 pub const SUBJECTS: [(&str, Subject); 8] = [
     ("sensible plate, counterflow", Subject::Plate(Arrangement::Counter)),
-    ("sensible plate, quasi-counterflow", Subject::Plate(Arrangement::QuasiCounter { counter_share: 0.6 })),
+    ("sensible plate, quasi-counter", Subject::Plate(Arrangement::QuasiCounter { counter_share: 0.6 })),
     ("sensible plate, crossflow", Subject::Plate(Arrangement::Cross)),
     ("enthalpy plate, counterflow", Subject::Membrane(Arrangement::Counter)),
     (
-        "enthalpy plate, quasi-counterflow",
+        "enthalpy plate, quasi-counter",
         Subject::Membrane(Arrangement::QuasiCounter { counter_share: 0.6 }),
     ),
     ("enthalpy plate, crossflow", Subject::Membrane(Arrangement::Cross)),

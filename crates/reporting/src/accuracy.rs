@@ -100,7 +100,7 @@ impl AccuracySet {
 pub fn accuracy_table(sets: &[AccuracySet]) -> String {
     let heads = [
         ["", "", "supply", "K", "supply", "g/kg", "water", "%"],
-        ["core, plausible states", "states", "largest", "rms", "largest", "rms", "largest", "rms"],
+        ["core; plausible", "states", "largest", "rms", "largest", "rms", "largest", "rms"],
     ];
     let mut rows: Vec<Vec<String>> = heads.iter().map(|row| row.map(str::to_owned).to_vec()).collect();
     for set in sets {

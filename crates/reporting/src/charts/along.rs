@@ -139,10 +139,13 @@ fn lines(point: &CorePoint, places: &[Along], plot: &Plot) -> [(Vec<Point>, Stro
 fn faces(places: &[Along]) -> Vec<(Face, f64, f64)> {
     let mut faces: Vec<(Face, f64, f64)> = Vec::new();
     for (number, at) in places.iter().enumerate() {
-        let edge =
-            |other: Option<&Along>| other.map_or(at.share, |other| f64::midpoint(at.share, other.share));
+        let half = |other: &Along| 0.5 * (other.share - at.share).abs();
         let before = number.checked_sub(1).and_then(|number| places.get(number));
-        let (from, to) = (edge(before), edge(places.get(number + 1)));
+        let after = places.get(number + 1);
+        // The first and the last place stand as far from the ends of the core as from their neighbours' edges.
+        let to_edge = before.or(after).map_or(0.0, half);
+        let from = (at.share - before.map_or(to_edge, half)).max(0.0);
+        let to = (at.share + after.map_or(to_edge, half)).min(1.0);
         match faces.last_mut() {
             Some((face, _, end)) if *face == Face::of(at) => *end = to,
             _ => faces.push((Face::of(at), from, to)),
