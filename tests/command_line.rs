@@ -27,6 +27,8 @@ mod bad_weather;
 mod books;
 #[path = "command_line/climates.rs"]
 mod climates;
+#[path = "command_line/core_report.rs"]
+mod core_report;
 #[path = "command_line/demonstration.rs"]
 mod demonstration;
 #[path = "command_line/guides.rs"]

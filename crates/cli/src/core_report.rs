@@ -7,9 +7,12 @@ mod accuracy;
 mod point;
 
 use exchanger::rating::{
-    CrossLeakageSource, DefrostLoss, Figure, Fitted, FlowExponent as Exponent, Naive, Place, Standard, UseInFit,
+    CrossLeakageSource, DefrostLoss, Figure, Fitted, FlowExponent as Exponent, Naive, Place, Standard,
+    UseInFit,
 };
-use reporting::{AsEffectiveness, CrossLeakage, FitFigure, FitPoint, FitReport, FlowExponent, PointUse, ShowIn};
+use reporting::{
+    AsEffectiveness, CrossLeakage, FitFigure, FitPoint, FitReport, FlowExponent, PointUse, ShowIn,
+};
 use serde_json::{Value, json};
 use study::build::size_unit;
 use study::sized::SizedUnit;
@@ -125,7 +128,11 @@ fn dry_effectiveness(counterflow_kg_per_s: f64, sized: &SizedUnit) -> f64 {
     let Ok(through) = simulation::Unit::of_flows(&sized.flows) else { return 0.0 };
     let (a, b) = (through.supply_kg_per_s, through.extract_kg_per_s);
     let smaller = a.min(b);
-    exchanger::effectiveness(exchanger::Arrangement::Counter, counterflow_kg_per_s / smaller, smaller / a.max(b))
+    exchanger::effectiveness(
+        exchanger::Arrangement::Counter,
+        counterflow_kg_per_s / smaller,
+        smaller / a.max(b),
+    )
 }
 
 fn defrost_line(loss: &DefrostLoss) -> String {
@@ -138,7 +145,9 @@ fn defrost_line(loss: &DefrostLoss) -> String {
 
 fn place_words(place: &Place) -> String {
     match place {
-        Place::Point { standard, outdoor_c, .. } => format!("{} {outdoor_c:.0} °C", standard_words(*standard)),
+        Place::Point { standard, outdoor_c, .. } => {
+            format!("{} {outdoor_c:.0} °C", standard_words(*standard))
+        }
         other => other.to_string(),
     }
 }

@@ -41,10 +41,7 @@ pub const SUBJECTS: [(&str, Subject); 8] = [
     ("sensible plate, quasi-counter", Subject::Plate(Arrangement::QuasiCounter { counter_share: 0.6 })),
     ("sensible plate, crossflow", Subject::Plate(Arrangement::Cross)),
     ("enthalpy plate, counterflow", Subject::Membrane(Arrangement::Counter)),
-    (
-        "enthalpy plate, quasi-counter",
-        Subject::Membrane(Arrangement::QuasiCounter { counter_share: 0.6 }),
-    ),
+    ("enthalpy plate, quasi-counter", Subject::Membrane(Arrangement::QuasiCounter { counter_share: 0.6 })),
     ("enthalpy plate, crossflow", Subject::Membrane(Arrangement::Cross)),
     ("sensible wheel", Subject::SensibleWheel),
     ("enthalpy wheel", Subject::EnthalpyWheel),

@@ -63,7 +63,12 @@ pub(super) fn write(options: &Core, prepared: &Prepared, units: &[Sized<'_>]) ->
 }
 
 /// The same as numbers.
-pub(super) fn json(options: &Core, prepared: &Prepared, unit: &Unit, sized: &SizedUnit) -> Result<Value, Failure> {
+pub(super) fn json(
+    options: &Core,
+    prepared: &Prepared,
+    unit: &Unit,
+    sized: &SizedUnit,
+) -> Result<Value, Failure> {
     let around = around(options, prepared)?;
     let Solved { point, cells, .. } = Solved::new(unit, sized, &around)?;
     let port = |air: Air| json!({ "dry_bulb_c": air.dry_bulb_c, "humidity_ratio": air.humidity_ratio });
@@ -150,16 +155,28 @@ impl Solved {
     fn page(&self, prepared: &Prepared, unit: &Unit) -> CorePoint {
         let point = &self.point;
         let fluxes = &point.fluxes;
-        let port = |t_c: f64, humidity_ratio: f64, dry_air_kg_per_s: f64| Port { t_c, humidity_ratio, dry_air_kg_per_s };
+        let port = |t_c: f64, humidity_ratio: f64, dry_air_kg_per_s: f64| Port {
+            t_c,
+            humidity_ratio,
+            dry_air_kg_per_s,
+        };
         let inlets = &point.inlets;
         let liquid = fluxes.liquid_kg_per_s + fluxes.supply_liquid_kg_per_s;
         CorePoint {
             title: prepared.study.title.clone(),
             unit: unit.name.clone(),
             pressure_pa: inlets.pressure_pa,
-            outdoor: port(self.around.outdoor.dry_bulb_c, self.around.outdoor.humidity_ratio, inlets.supply_kg_per_s),
+            outdoor: port(
+                self.around.outdoor.dry_bulb_c,
+                self.around.outdoor.humidity_ratio,
+                inlets.supply_kg_per_s,
+            ),
             supply: port(point.supply.dry_bulb_c, point.supply.humidity_ratio, point.delivered_kg_per_s),
-            extract: port(self.around.indoor.dry_bulb_c, self.around.indoor.humidity_ratio, point.taken_kg_per_s),
+            extract: port(
+                self.around.indoor.dry_bulb_c,
+                self.around.indoor.humidity_ratio,
+                point.taken_kg_per_s,
+            ),
             exhaust: port(point.exhaust.dry_bulb_c, point.exhaust.humidity_ratio, inlets.extract_kg_per_s),
             profile: self.cells.as_ref().map_or_else(Vec::new, along),
             notes: CoreNotes {
@@ -229,10 +246,17 @@ fn along(cells: &PlateSolution) -> Vec<Along> {
 /// What each leak does, one taken away at a time.
 fn leaks(unit: &Unit, sized: &SizedUnit, around: &Around, prepared: &Prepared) -> Result<String, Failure> {
     let own = sized.flows;
-    let tight = Flows { cross_leakage: 0.0, outdoor_air_correction: own.outdoor_air_correction.max(1.0), ..own };
+    let tight =
+        Flows { cross_leakage: 0.0, outdoor_air_correction: own.outdoor_air_correction.max(1.0), ..own };
     let apart = Flows { hood_recirculation: 0.0, ..own };
     let balanced = Flows { balance: 1.0, ..own };
-    let ideal = Flows { cross_leakage: 0.0, hood_recirculation: 0.0, balance: 1.0, outdoor_air_correction: 1.0, ..own };
+    let ideal = Flows {
+        cross_leakage: 0.0,
+        hood_recirculation: 0.0,
+        balance: 1.0,
+        outdoor_air_correction: 1.0,
+        ..own
+    };
     let cases = [
         (LeakCase::AsItIs, own),
         (LeakCase::WithoutCrossLeakage, tight),
