@@ -111,14 +111,16 @@ fn at_the_study(sized: &SizedUnit, prepared: &Prepared) -> String {
     );
     if sized.kind.passes_vapour() {
         let latent = 100.0 * dry_effectiveness(sized.core.vapour_kg_per_s, sized);
-        text.push_str(&format!(", latent {latent:.1} %"));
+        let line = format!(", latent {latent:.1} %");
+        text.push_str(&line);
     }
     text.push_str(".\n");
     if let Some(plates) = &sized.plates {
-        text.push_str(&format!(
+        let line = format!(
             "Plates: {:.2} m², {:.0} W/m²K a film, Reynolds number {:.0}, {:.0} Pa along the channels.\n",
             plates.area_m2, plates.film_w_per_m2k, plates.reynolds, plates.pressure_drop_pa
-        ));
+        );
+        text.push_str(&line);
     }
     text
 }

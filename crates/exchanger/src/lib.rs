@@ -41,5 +41,5 @@ mod wet_plate;
 pub use arrangement::{Arrangement, effectiveness, ntu_of, rotation_factor};
 pub use dry::{counterflow_conductance_ratio, mean_drive};
 pub use line::solve;
-pub use sizing::{SizingError, conductance_w_per_k, vapour_conductance_kg_per_s};
+pub use sizing::{SizingError, conductance_w_per_k, flow_scale, vapour_conductance_kg_per_s};
 pub use streams::{Core, CoreKind, Fluxes, Inlets, Outlets, outlets};

@@ -59,3 +59,9 @@ pub fn vapour_conductance_kg_per_s(effectiveness: f64, flow_kg_per_s: f64) -> Re
     }
     Ok(flow_kg_per_s * effectiveness / (1.0 - effectiveness))
 }
+
+/// What a conductance is multiplied by at another flow: `(m/m₀)^(1 − n)`, for `NTU ∝ m⁻ⁿ`; both flows above 0.
+pub fn flow_scale(flow_ratio: f64, exponent: f64) -> f64 {
+    let logarithm: f64 = lanes::Real::ln(flow_ratio);
+    lanes::Real::exp((1.0 - exponent) * logarithm)
+}

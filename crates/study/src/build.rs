@@ -42,7 +42,7 @@ pub enum BuildError {
         /// Its name.
         unit: String,
         /// Why.
-        reason: SizedError,
+        reason: Box<SizedError>,
     },
 }
 
@@ -61,8 +61,8 @@ pub fn build(study: &model::Study, year: &WeatherYear) -> Result<Built, BuildErr
         .iter()
         .map(|unit| {
             let sized = size_unit(study, unit, year.place.elevation_m)?;
-            let variant = variant(study, unit, &sized, house)
-                .map_err(|reason| BuildError::Unit { unit: unit.name.clone(), reason })?;
+            let variant = variant(study, unit, &sized, &house)
+                .map_err(|reason| BuildError::Unit { unit: unit.name.clone(), reason: Box::new(reason) })?;
             Ok((unit.name.clone(), variant))
         })
         .collect::<Result<_, BuildError>>()?;
@@ -224,14 +224,14 @@ pub fn size_unit(
 ) -> Result<SizedUnit, BuildError> {
     let density = standard_density_kg_per_m3(elevation_m)?;
     size(unit, study.ventilation.airflow_m3_per_s, study.house.air_leakage_m3_per_s, density)
-        .map_err(|reason| BuildError::Unit { unit: unit.name.clone(), reason })
+        .map_err(|reason| BuildError::Unit { unit: unit.name.clone(), reason: Box::new(reason) })
 }
 
 fn variant(
     study: &model::Study,
     unit: &model::Unit,
     sized: &SizedUnit,
-    house: House,
+    house: &House,
 ) -> Result<Variant, SizedError> {
     let fan_w = 0.5 * unit.fan.power_w;
     let (before, after) = match unit.fan.position {
@@ -257,5 +257,5 @@ fn variant(
         },
         ..simulation::Unit::of_flows(&sized.flows)?
     };
-    Ok(Variant { house, unit: numbers, core: sized.kind })
+    Ok(Variant { house: *house, unit: numbers, core: sized.kind })
 }

@@ -161,7 +161,7 @@ impl SizedUnit {
 
 /// How conductances change from the flow that they are stated at: each film with its own port's flow.
 fn flow_scale(flows: &Flows, at_kg_per_s: f64, exponent: f64) -> f64 {
-    let film = |kg_per_s: f64| (kg_per_s / at_kg_per_s).powf(1.0 - exponent);
+    let film = |kg_per_s: f64| exchanger::flow_scale(kg_per_s / at_kg_per_s, exponent);
     let (supply, extract) = (film(flows.delivered_kg_per_s), film(flows.delivered_kg_per_s * flows.balance));
     2.0 / (1.0 / supply + 1.0 / extract)
 }

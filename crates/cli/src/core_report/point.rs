@@ -58,7 +58,8 @@ pub(super) fn write(options: &Core, prepared: &Prepared, units: &[Sized<'_>]) ->
     };
     filling.write(MANIFEST, &reporting::manifest_json(&manifest).map_err(Failure::work)?)?;
     let folder = filling.finish()?;
-    text.push_str(&format!("\nResults: {}\n", folder.display()));
+    let line = format!("\nResults: {}\n", folder.display());
+    text.push_str(&line);
     Ok(text)
 }
 
@@ -197,28 +198,31 @@ impl Solved {
         let mut text = String::new();
         if let Some(cells) = &self.cells {
             let out = exchanger::outlets(&self.point.inlets, &self.point.fluxes);
-            text.push_str(&format!(
+            let line = format!(
                 "Supply air behind the core: {} by the hourly solution, {} cell by cell.\n",
                 t(out.supply_c),
                 t(cells.outlets.supply_c)
-            ));
+            );
+            text.push_str(&line);
         }
         let inlets = &self.point.inlets;
         if (inlets.outdoor_c - self.around.outdoor.dry_bulb_c).abs() > 0.05 {
-            text.push_str(&format!(
+            let line = format!(
                 "The core gets its supply side's air at {}: exhaust air drawn back, or a fan before it.\n",
                 t(inlets.outdoor_c)
-            ));
+            );
+            text.push_str(&line);
         }
         if page.relative_humidity(page.exhaust).is_some_and(|rh| rh > FOG) {
             text.push_str("The exhaust air is fog: what it holds above 100 % is left in it as vapour.\n");
         }
         if self.point.fan_rise_k > 0.0 {
-            text.push_str(&format!(
+            let line = format!(
                 "The supply fan behind the core adds {:.1} {}; it is not in the table.\n",
                 shown.difference(self.point.fan_rise_k),
                 if shown == reporting::ShowIn::Si { "K" } else { "°F" }
-            ));
+            );
+            text.push_str(&line);
         }
         text
     }
