@@ -149,12 +149,13 @@ impl<'a, R: Real> Grid<'a, R> {
             hot_mean += c * SHARE;
         }
         // The corner itself lies half a row beyond the first row's middle.
-        let corner = |rows: &[R; GRID]| rows[0] * 1.5 - rows[1] * 0.5;
+        let (corner_c, corner_w) =
+            (hot_out[0] * 1.5 - hot_out[1] * 0.5, hot_out_w[0] * 1.5 - hot_out_w[1] * 0.5);
         let mut cold_mean = zero;
         for column in &cold {
             cold_mean += column.0 * SHARE;
         }
-        sum.finish((hot_mean, cold_mean), self.corner_c(corner(&hot_out), corner(&hot_out_w)))
+        sum.finish((hot_mean, cold_mean), self.corner_c(corner_c, corner_w))
     }
 
     /// One cell, each stream taken at the middle of its way through it.

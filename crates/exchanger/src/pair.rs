@@ -54,8 +54,11 @@ impl<R: Real> Matrix<R> {
 
     #[inline(always)]
     pub(crate) fn by(self, other: Self) -> Self {
-        let row = |r: Pair<R>| Pair(r.0 * other.0.0 + r.1 * other.1.0, r.0 * other.0.1 + r.1 * other.1.1);
-        Self(row(self.0), row(self.1))
+        let Self(a, b) = self;
+        Self(
+            Pair(a.0 * other.0.0 + a.1 * other.1.0, a.0 * other.0.1 + a.1 * other.1.1),
+            Pair(b.0 * other.0.0 + b.1 * other.1.0, b.0 * other.0.1 + b.1 * other.1.1),
+        )
     }
 
     /// The inverse; the determinant must not be zero.

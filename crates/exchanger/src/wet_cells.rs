@@ -97,7 +97,8 @@ pub(crate) fn dry_cells<R: Real>(s: &HotAndCold<R>, vapour: &Vapour<R>) -> DryCe
     let (mut heat, mut water) = (heat, water);
     let mut wet = R::Mask::splat(false);
     let mut wetness = [Wetness { wet, excess: wet }; CELLS];
-    let middles = core::array::from_fn(|cell| {
+    let mut middles = [Middle { hot: Pair(s.hot_c, s.hot_w), cold: Pair(s.cold_c, s.cold_w) }; CELLS];
+    for cell in 0..CELLS {
         let (hot_c, cold_c) = heat.next();
         let (hot_w, cold_w) = water.next();
         let (saturation, _) =
@@ -105,8 +106,8 @@ pub(crate) fn dry_cells<R: Real>(s: &HotAndCold<R>, vapour: &Vapour<R>) -> DryCe
         let here = (hot_w - film_share * (hot_w - cold_w)).gt(saturation);
         wetness[cell].wet = here;
         wet = wet | here;
-        Middle { hot: Pair(hot_c, hot_w), cold: Pair(cold_c, cold_w) }
-    });
+        middles[cell] = Middle { hot: Pair(hot_c, hot_w), cold: Pair(cold_c, cold_w) };
+    }
     DryCells { middles, wetness, wet }
 }
 
@@ -175,6 +176,27 @@ impl<R: Real> Flow<R> {
         }
     }
 
+    /// Half of what the flow does to a stream of this step [s/kg], by the hot pair, by the cold pair, and the whole of what
+    /// is constant.
+    #[inline(always)]
+    fn rows(self, c: &Linear<R>, step: R) -> (Pair<R>, Pair<R>, R) {
+        let (half, face) = (step * 0.5, self.by_face * c.slope);
+        (
+            Pair(-face * c.by_hot_c * half, (self.by_hot - face * c.by_hot) * half),
+            Pair(-face * c.by_cold_c * half, (-self.by_cold - face * c.by_cold) * half),
+            -(self.by_face * (c.at_zero + c.slope * c.rest)) * step,
+        )
+    }
+
+    #[inline(always)]
+    fn select(mask: R::Mask, yes: Self, no: Self) -> Self {
+        Self {
+            by_hot: R::select(mask, yes.by_hot, no.by_hot),
+            by_cold: R::select(mask, yes.by_cold, no.by_cold),
+            by_face: R::select(mask, yes.by_face, no.by_face),
+        }
+    }
+
     #[inline(always)]
     fn at(self, middle: &Middle<R>, saturation: R) -> R {
         self.by_hot * middle.hot.1 - self.by_cold * middle.cold.1 - self.by_face * saturation
@@ -236,16 +258,10 @@ pub(crate) fn wet_cells<R: Real>(
         cold_air_step: R::splat(SHARE) / vapour.cold_kg_per_s,
     };
     let mut wetness = dry.wetness;
-    let mut guesses = dry.middles.map(
-        #[inline(always)]
-        |m| Guess {
-            face_c: (m.hot.0 + m.cold.0) * 0.5,
-            hot_w: m.hot.1,
-            cold_w: m.cold.1,
-            crossing: vapour.dry * (m.hot.1 - m.cold.1),
-            deposit: R::zero(),
-        },
-    );
+    let mut guesses = [Guess::of_dry(&dry.middles[0], vapour); CELLS];
+    for (guess, middle) in guesses.iter_mut().zip(&dry.middles) {
+        *guess = Guess::of_dry(middle, vapour);
+    }
     let mut cells = [Linear::none(); CELLS];
     let mut chain = core.sweep(&guesses, &wetness, &mut cells);
     for step in 1..NEWTON_STEPS {
@@ -303,6 +319,19 @@ struct Guess<R> {
     deposit: R,
 }
 
+impl<R: Real> Guess<R> {
+    #[inline(always)]
+    fn of_dry(m: &Middle<R>, vapour: &Vapour<R>) -> Self {
+        Self {
+            face_c: (m.hot.0 + m.cold.0) * 0.5,
+            hot_w: m.hot.1,
+            cold_w: m.cold.1,
+            crossing: vapour.dry * (m.hot.1 - m.cold.1),
+            deposit: R::zero(),
+        }
+    }
+}
+
 /// Streams along the wet core.
 struct Chain<R> {
     middles: [Middle<R>; CELLS],
@@ -330,14 +359,7 @@ impl<R: Real> Core<'_, R> {
         let wet_in = Flow { by_hot: direct, by_cold: direct + onward, by_face: -onward };
         let into_cold = match self.face {
             Face::Membrane => wet_in,
-            Face::Wheel => {
-                let pick = |yes, no| R::select(wetness.excess, yes, no);
-                Flow {
-                    by_hot: pick(wet_in.by_hot, out_of_hot.by_hot),
-                    by_cold: pick(wet_in.by_cold, out_of_hot.by_cold),
-                    by_face: pick(wet_in.by_face, out_of_hot.by_face),
-                }
-            }
+            Face::Wheel => Flow::select(wetness.excess, wet_in, out_of_hot),
         };
         let deposit = out_of_hot.less(into_cold);
         let latent = latent_heat(face_c);
@@ -379,18 +401,13 @@ impl<R: Real> Core<'_, R> {
         let mut hot = Pair(self.s.hot_c, self.s.hot_w);
         let mut cold = of_hot.of(hot).plus(rest);
         let cold_out = cold;
-        let middles = core::array::from_fn(
-            #[inline(always)]
-            |cell| {
-                let link = &links[cell];
-                let hot_next = link.hot_of_hot.of(hot).plus(link.hot_rest);
-                let cold_next = link.cold_in_of_hot.of(hot_next).plus(link.cold_in_rest);
-                let middle =
-                    Middle { hot: hot.plus(hot_next).times(0.5), cold: cold.plus(cold_next).times(0.5) };
-                (hot, cold) = (hot_next, cold_next);
-                middle
-            },
-        );
+        let mut middles = [Middle { hot, cold }; CELLS];
+        for (middle, link) in middles.iter_mut().zip(&links) {
+            let hot_next = link.hot_of_hot.of(hot).plus(link.hot_rest);
+            let cold_next = link.cold_in_of_hot.of(hot_next).plus(link.cold_in_rest);
+            *middle = Middle { hot: hot.plus(hot_next).times(0.5), cold: cold.plus(cold_next).times(0.5) };
+            (hot, cold) = (hot_next, cold_next);
+        }
         Chain { middles, hot_out: hot, cold_out }
     }
 
@@ -399,25 +416,16 @@ impl<R: Real> Core<'_, R> {
     #[inline(always)]
     fn link(&self, c: &Linear<R>, of_hot: Matrix<R>, rest: Pair<R>) -> (Link<R>, Matrix<R>, Pair<R>) {
         // Half of what each stream loses to (hot) or takes from (cold) the cell, by the streams' means.
-        let half = |x: Pair<R>| x.times(0.5);
-        let (th, tc) = (c.hot_step, c.cold_step);
-        let hot_row = |flow: &Flow<R>, scale: R| {
-            let face = flow.by_face * c.slope;
-            (
-                half(Pair(-face * c.by_hot_c * scale, (flow.by_hot - face * c.by_hot) * scale)),
-                half(Pair(-face * c.by_cold_c * scale, (-flow.by_cold - face * c.by_cold) * scale)),
-                -(flow.by_face * (c.at_zero + c.slope * c.rest)) * scale,
-            )
-        };
-        let (out_hot, out_cold, out_rest) = hot_row(&c.out_of_hot, self.hot_air_step);
-        let (in_hot, in_cold, in_rest) = hot_row(&c.into_cold, self.cold_air_step);
+        let (th, tc) = (c.hot_step * 0.5, c.cold_step * 0.5);
+        let (out_hot, out_cold, out_rest) = c.out_of_hot.rows(c, self.hot_air_step);
+        let (in_hot, in_cold, in_rest) = c.into_cold.rows(c, self.cold_air_step);
         let one = R::one();
-        let hot_hot = Matrix(half(Pair(th * (one - c.by_hot_c), -th * c.by_hot)), out_hot);
-        let hot_cold = Matrix(half(Pair(-th * c.by_cold_c, -th * c.by_cold)), out_cold);
-        let hot_rest = Pair(-th * c.rest, out_rest);
-        let cold_hot = Matrix(half(Pair(tc * c.by_hot_c, tc * c.by_hot)), in_hot);
-        let cold_cold = Matrix(half(Pair(tc * (c.by_cold_c - 1.0), tc * c.by_cold)), in_cold);
-        let cold_rest = Pair(tc * c.rest, in_rest);
+        let hot_hot = Matrix(Pair(th * (one - c.by_hot_c), -th * c.by_hot), out_hot);
+        let hot_cold = Matrix(Pair(-th * c.by_cold_c, -th * c.by_cold), out_cold);
+        let hot_rest = Pair(-c.hot_step * c.rest, out_rest);
+        let cold_hot = Matrix(Pair(tc * c.by_hot_c, tc * c.by_hot), in_hot);
+        let cold_cold = Matrix(Pair(tc * (c.by_cold_c - 1.0), tc * c.by_cold), in_cold);
+        let cold_rest = Pair(c.cold_step * c.rest, in_rest);
 
         // cold out = (1 − cold_cold)⁻¹ [cold_hot hot_in + (of_hot + cold_hot + cold_cold of_hot) hot_out + …]
         let solve_cold = cold_cold.times(-1.0).plus_one().inverse();
@@ -474,7 +482,10 @@ impl<R: Real> Core<'_, R> {
         wetness: &[Wetness<R::Mask>; CELLS],
     ) -> WetCells<R> {
         let zero = R::zero();
-        let face_c: [R; CELLS] = core::array::from_fn(|cell| cells[cell].face_c(&chain.middles[cell]));
+        let mut face_c = [zero; CELLS];
+        for cell in 0..CELLS {
+            face_c[cell] = cells[cell].face_c(&chain.middles[cell]);
+        }
         let [mut liquid, mut ice, mut liquid_sum, mut ice_sum] = [zero; 4];
         for cell in 0..CELLS {
             let (c, m) = (&cells[cell], &chain.middles[cell]);
