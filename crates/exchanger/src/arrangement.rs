@@ -2,7 +2,8 @@
 //!
 //! Done once a core, outside the hour loop. Not here: the hour's solution (`line`).
 
-use crate::cross::GRID;
+use crate::cross::{COLUMNS, GRID, ROWS};
+use crate::dry::mean_drive;
 use crate::sizing::SizingError;
 use crate::streams::Core;
 
@@ -21,7 +22,7 @@ pub enum Arrangement {
 }
 
 /// Effectiveness of a dry core: heat passed over the most that could be, 0…1, for `ntu = UA/C_min` (0…100) and the
-/// ratio `C_min/C_max` (0…1) of the streams' capacity flows. The same law holds for vapour, with flows of dry air.
+/// ratio `C_min/C_max` (0…1) of the streams' capacity flows; both are held in those ranges. The same law holds for vapour, with flows of dry air.
 ///
 /// Counterflow `(1 − e^−x)/(1 − c e^−x)`, `x = NTU (1 − c)`; crossflow, both unmixed, as the sum of products of
 /// incomplete gamma functions; quasi-counterflow as three exchangers in overall counterflow, mixed between.
@@ -39,16 +40,16 @@ pub fn effectiveness(arrangement: Arrangement, ntu: f64, ratio: f64) -> f64 {
 }
 
 fn counter(ntu: f64, ratio: f64) -> f64 {
+    // `1 − e^−x = x φ(x)`: written so, equal flows are no special case.
     let x = ntu * (1.0 - ratio);
-    if x < 1e-9 {
-        return ntu / (1.0 + ntu);
-    }
-    let left = (-x).exp();
-    (1.0 - left) / (1.0 - ratio * left)
+    let driven = ntu * mean_drive(x);
+    driven / (driven + (-x).exp())
 }
 
 /// NTU of the counterflow core with this effectiveness (below 1).
 fn counter_ntu(effectiveness: f64, ratio: f64) -> f64 {
+    // All heat passed, to the last digits, is no infinite core.
+    let effectiveness = effectiveness.min(1.0 - 1e-12);
     if (1.0 - ratio) < 1e-9 {
         return effectiveness / (1.0 - effectiveness);
     }
@@ -128,6 +129,10 @@ impl Core<f64> {
         check(arrangement, (ua_w_per_k, vapour_kg_per_s), [supply_kg_per_s, extract_kg_per_s])?;
         let smaller = supply_kg_per_s.min(extract_kg_per_s);
         let ratio = smaller / supply_kg_per_s.max(extract_kg_per_s);
+        let units = ua_w_per_k / (CP * smaller);
+        if units > MOST_UNITS {
+            return Err(SizingError::TransferUnits(units));
+        }
         let of = |law: &dyn Fn(f64) -> f64, conductance: f64, unit: f64| {
             unit * smaller * law(conductance / (unit * smaller))
         };
@@ -145,6 +150,8 @@ impl Core<f64> {
     }
 }
 
+/// Transfer units beyond which no core of a house goes, by far.
+const MOST_UNITS: f64 = 50.0;
 /// Heat capacity of dry air [J/kgK]: only the ratio of the two flows matters here.
 const CP: f64 = psychrometrics::formulas::CP_DRY_AIR_J_PER_KGK;
 
@@ -184,21 +191,21 @@ fn grid_ntu(effectiveness: f64, ntu: f64, ratio: f64) -> f64 {
     0.5 * (low + high)
 }
 
-/// Dry effectiveness of the coarse grid: each stream taken at the middle of its way through a cell.
+/// Dry effectiveness of the coarse grid, the hot stream the smaller: each stream taken at the middle of its way through
+/// a cell.
 fn grid_effectiveness(ntu: f64, ratio: f64) -> f64 {
-    let half = 0.5 * ntu / GRID as f64;
     let mut colds = [0.0; GRID];
     let mut passed = 0.0;
-    for _ in 0..GRID {
+    for wide in ROWS {
         let mut hot = 1.0;
-        for cold in &mut colds {
-            let step = 2.0 * half * (hot - *cold) / (1.0 + half * (1.0 + ratio));
-            hot -= step;
-            *cold += step * ratio;
+        for (cold, long) in colds.iter_mut().zip(COLUMNS) {
+            let difference = (hot - *cold) / (1.0 + 0.5 * ntu * (long + ratio * wide));
+            hot -= ntu * long * difference;
+            *cold += ntu * ratio * wide * difference;
         }
-        passed += 1.0 - hot;
+        passed += wide * (1.0 - hot);
     }
-    passed / GRID as f64
+    passed
 }
 
 impl Core<f64> {

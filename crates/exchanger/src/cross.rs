@@ -19,7 +19,10 @@ use crate::wet_cells::{Face, Vapour, WetCells, latent_heat};
 
 /// Cells along each stream.
 pub(crate) const GRID: usize = 6;
-const SHARE: f64 = 1.0 / GRID as f64;
+/// Shares of the cold stream's way, from where it enters: thin at first, where the core is coldest.
+pub(crate) const ROWS: [f64; GRID] = [0.05, 0.10, 0.17, 0.21, 0.23, 0.24];
+/// Shares of the hot stream's way: thin at its end.
+pub(crate) const COLUMNS: [f64; GRID] = [0.24, 0.23, 0.21, 0.17, 0.10, 0.05];
 const FACE_STEPS: usize = 2;
 
 #[inline(always)]
@@ -55,10 +58,10 @@ struct Grid<'a, R> {
     s: &'a HotAndCold<R>,
     vapour: &'a Vapour<R>,
     film_w_per_k: R,
-    /// Half a cell's film conductance over each stream's heat capacity flow.
+    /// Half the film conductance over each stream's heat capacity flow.
     hot: R,
     cold: R,
-    /// Half a cell over each stream's flow of dry air [s/kg].
+    /// Half over each stream's flow of dry air [s/kg].
     hot_air: R,
     cold_air: R,
 }
@@ -93,7 +96,7 @@ impl<'a, R: Real> Grid<'a, R> {
     #[inline(always)]
     fn new(s: &'a HotAndCold<R>, vapour: &'a Vapour<R>) -> Self {
         let film_w_per_k = s.ua * 2.0;
-        let half = 0.5 * SHARE;
+        let half = 0.5;
         Self {
             s,
             vapour,
@@ -110,13 +113,11 @@ impl<'a, R: Real> Grid<'a, R> {
     fn cold_edge(&self) -> ColdEdge<R> {
         let (s, v) = (self.s, self.vapour);
         let film_share = v.dry / v.film;
-        let decay_c = (-(s.ua * SHARE / s.hot_capacity).between(0.0, 100.0)).exp();
-        let decay_w = (-(v.dry * SHARE / v.hot_kg_per_s).between(0.0, 100.0)).exp();
         let (mut over_c, mut over_w) = (s.hot_c - s.cold_c, s.hot_w - s.cold_w);
         let mut wet = R::Mask::splat(false);
-        for _ in 0..GRID {
-            over_c = over_c * decay_c;
-            over_w = over_w * decay_w;
+        for share in COLUMNS {
+            over_c = over_c * (-(s.ua * share / s.hot_capacity).between(0.0, 100.0)).exp();
+            over_w = over_w * (-(v.dry * share / v.hot_kg_per_s).between(0.0, 100.0)).exp();
             let face_w = s.cold_w + over_w * (R::one() - film_share);
             let (saturation, _) =
                 fast_saturation_humidity_ratio_with_slope(s.cold_c + over_c * 0.5, s.pressure_pa);
@@ -131,47 +132,49 @@ impl<'a, R: Real> Grid<'a, R> {
         let mut cold = [(s.cold_c, s.cold_w); GRID];
         let mut sum = Sum { vapour: zero, liquid: zero, ice: zero, liquid_c: zero, ice_c: zero };
         let (mut hot_out, mut hot_out_w) = ([zero; GRID], [zero; GRID]);
-        for row in 0..GRID {
+        let mut hot_mean = zero;
+        for (row, &wide) in ROWS.iter().enumerate() {
             let (mut hot_c, mut hot_w) = (s.hot_c, s.hot_w);
-            for column in &mut cold {
+            for (column, &long) in cold.iter_mut().zip(&COLUMNS) {
                 let entering = Entering { hot_c, hot_w, cold_c: column.0, cold_w: column.1 };
-                let passed = self.cell(&entering);
-                hot_c -= passed.from_hot_w * SHARE / s.hot_capacity;
-                hot_w -= (passed.vapour + passed.deposit) * SHARE / self.vapour.hot_kg_per_s;
-                column.0 += passed.to_cold_w * SHARE / s.cold_capacity;
-                column.1 += passed.vapour * SHARE / self.vapour.cold_kg_per_s;
-                sum.add(&passed);
+                let passed = self.cell(&entering, (wide, long));
+                hot_c -= passed.from_hot_w * long / s.hot_capacity;
+                hot_w -= (passed.vapour + passed.deposit) * long / self.vapour.hot_kg_per_s;
+                column.0 += passed.to_cold_w * wide / s.cold_capacity;
+                column.1 += passed.vapour * wide / self.vapour.cold_kg_per_s;
+                sum.add(&passed, wide * long);
             }
             (hot_out[row], hot_out_w[row]) = (hot_c, hot_w);
+            hot_mean += hot_c * wide;
         }
-        let mut hot_mean = zero;
-        for &c in &hot_out {
-            hot_mean += c * SHARE;
-        }
-        // The corner itself lies half a row beyond the first row's middle.
-        let (corner_c, corner_w) =
-            (hot_out[0] * 1.5 - hot_out[1] * 0.5, hot_out_w[0] * 1.5 - hot_out_w[1] * 0.5);
+        // The corner itself lies half a row beyond the first row's middle, a third of the way from there to the second row's.
+        let (corner_c, corner_w) = (
+            (hot_out[0] * 4.0 - hot_out[1]) * (1.0 / 3.0),
+            (hot_out_w[0] * 4.0 - hot_out_w[1]) * (1.0 / 3.0),
+        );
         let mut cold_mean = zero;
-        for column in &cold {
-            cold_mean += column.0 * SHARE;
+        for (column, &long) in cold.iter().zip(&COLUMNS) {
+            cold_mean += column.0 * long;
         }
         sum.finish((hot_mean, cold_mean), self.corner_c(corner_c, corner_w))
     }
 
     /// One cell, each stream taken at the middle of its way through it.
     #[inline(always)]
-    fn cell(&self, e: &Entering<R>) -> Passed<R> {
+    fn cell(&self, e: &Entering<R>, (wide, long): (f64, f64)) -> Passed<R> {
         let (one, v, film) = (R::one(), self.vapour, self.film_w_per_k);
+        let (hot, cold) = (self.hot * long, self.cold * wide);
+        let (hot_air_half, cold_air_half) = (self.hot_air * long, self.cold_air * wide);
         // Middle of each stream: `base + share × face temperature`.
-        let (hot_scale, cold_scale) = (one / (self.hot + 1.0), one / (self.cold + 1.0));
-        let (hot_base, hot_share) = (e.hot_c * hot_scale, self.hot * hot_scale);
-        let (cold_base, cold_share) = (e.cold_c * cold_scale, self.cold * cold_scale);
+        let (hot_scale, cold_scale) = (one / (hot + 1.0), one / (cold + 1.0));
+        let (hot_base, hot_share) = (e.hot_c * hot_scale, hot * hot_scale);
+        let (cold_base, cold_share) = (e.cold_c * cold_scale, cold * cold_scale);
         let dry_c = (hot_base + cold_base) / (R::splat(2.0) - hot_share - cold_share);
-        let (hot_step, cold_step) = (self.hot_air * v.dry, self.cold_air * v.dry);
+        let (hot_step, cold_step) = (hot_air_half * v.dry, cold_air_half * v.dry);
         let dry_difference = (e.hot_w - e.cold_w) / (hot_step + cold_step + 1.0);
         let film_share = v.dry / v.film;
         let dry_face_w = e.hot_w - (hot_step + film_share) * dry_difference;
-        let (hot_air, cold_air) = (self.hot_air * v.film, self.cold_air * v.from_face);
+        let (hot_air, cold_air) = (hot_air_half * v.film, cold_air_half * v.from_face);
         let (hot_air_scale, cold_air_scale) = (one / (hot_air + 1.0), one / (cold_air + 1.0));
         let from_hot = v.film * hot_air_scale;
         let into_cold = v.from_face * cold_air_scale;
@@ -189,7 +192,7 @@ impl<'a, R: Real> Grid<'a, R> {
                 + latent * deposit;
             let stiffness =
                 film * (R::splat(2.0) - hot_share - cold_share) + latent * slope * (from_hot + into_cold);
-            face_c += miss / stiffness.max(R::splat(1e-12));
+            face_c = (face_c + miss / stiffness.max(R::splat(1e-12))).max(e.cold_c).min(e.hot_c);
         }
         let (saturation, _) = fast_saturation_humidity_ratio_with_slope(face_c, self.s.pressure_pa);
         let vapour = into_cold * (saturation - e.cold_w);
@@ -217,9 +220,9 @@ impl<'a, R: Real> Grid<'a, R> {
             let deposit = v.film * (hot_w - saturation) - v.from_face * (saturation - s.cold_w);
             let miss = self.film_w_per_k * (between - face_c) * 2.0 + latent * deposit;
             let stiffness = self.film_w_per_k * 2.0 + latent * slope * (v.film + v.from_face);
-            face_c += miss / stiffness.max(R::splat(1e-12));
+            face_c = (face_c + miss / stiffness.max(R::splat(1e-12))).max(s.cold_c).min(s.hot_c);
         }
-        face_c.max(between)
+        face_c.max(between).max(s.cold_c)
     }
 }
 
@@ -234,7 +237,8 @@ struct Sum<R> {
 
 impl<R: Real> Sum<R> {
     #[inline(always)]
-    fn add(&mut self, p: &Passed<R>) {
+    fn add(&mut self, p: &Passed<R>, area: f64) {
+        let p = Passed { vapour: p.vapour * area, deposit: p.deposit * area, ..*p };
         let ice = p.deposit * ((R::splat(0.25) - p.face_c) * 2.0).between(0.0, 1.0);
         let liquid = p.deposit - ice;
         self.vapour += p.vapour;
@@ -246,12 +250,12 @@ impl<R: Real> Sum<R> {
 
     #[inline(always)]
     fn finish(self, (hot_out_c, cold_out_c): (R, R), face_cold_c: R) -> WetCells<R> {
-        let (area, tiny) = (SHARE * SHARE, R::splat(1e-30));
+        let tiny = R::splat(1e-30);
         WetCells {
             cold_out_c,
-            vapour_kg_per_s: self.vapour * area,
-            liquid_kg_per_s: self.liquid * area,
-            ice_kg_per_s: self.ice * area,
+            vapour_kg_per_s: self.vapour,
+            liquid_kg_per_s: self.liquid,
+            ice_kg_per_s: self.ice,
             liquid_c: self.liquid_c / self.liquid.max(tiny),
             ice_c: self.ice_c / self.ice.max(tiny),
             hot_out_c,

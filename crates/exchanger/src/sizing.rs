@@ -17,6 +17,11 @@ pub enum SizingError {
     /// A share of counterflow outside its range.
     #[error("counterflow share {0} is outside 0…1")]
     CounterShare(f64),
+    /// More transfer units than any core has.
+    #[error(
+        "a conductance of {0:.0} times the smaller heat capacity flow is more than the 50 that any core has"
+    )]
+    TransferUnits(f64),
     /// A wheel's capacity ratio outside its range.
     #[error("capacity ratio {0} of a wheel is outside 1…1000")]
     CapacityRatio(f64),

@@ -25,7 +25,15 @@ use crate::streams::HotAndCold;
 /// Cells along the core.
 pub(crate) const CELLS: usize = 8;
 const NEWTON_STEPS: usize = 5;
-const SHARE: f64 = 1.0 / CELLS as f64;
+/// Sizes of cells, as shares of the core: small at the cold end, where water and ice begin.
+const SIZES: [f64; 3] = [0.18, 0.10, 0.04];
+/// Which size each cell has, from the warm end.
+const SIZE_OF: [usize; CELLS] = [0, 0, 0, 0, 1, 1, 2, 2];
+
+/// Share of the core that a cell has.
+const fn share(cell: usize) -> f64 {
+    SIZES[SIZE_OF[cell]]
+}
 
 /// What becomes of water on the face.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -99,8 +107,8 @@ pub(crate) fn dry_cells<R: Real>(s: &HotAndCold<R>, vapour: &Vapour<R>) -> DryCe
     let mut wetness = [Wetness { wet, excess: wet }; CELLS];
     let mut middles = [Middle { hot: Pair(s.hot_c, s.hot_w), cold: Pair(s.cold_c, s.cold_w) }; CELLS];
     for cell in 0..CELLS {
-        let (hot_c, cold_c) = heat.next();
-        let (hot_w, cold_w) = water.next();
+        let (hot_c, cold_c) = heat.next(cell);
+        let (hot_w, cold_w) = water.next(cell);
         let (saturation, _) =
             fast_saturation_humidity_ratio_with_slope((hot_c + cold_c) * 0.5, s.pressure_pa);
         let here = (hot_w - film_share * (hot_w - cold_w)).gt(saturation);
@@ -115,8 +123,9 @@ pub(crate) fn dry_cells<R: Real>(s: &HotAndCold<R>, vapour: &Vapour<R>) -> DryCe
 struct DryWalk<R> {
     hot: R,
     cold: R,
-    hot_step: R,
-    decay: R,
+    /// By size of cell.
+    hot_step: [R; 3],
+    decay: [R; 3],
 }
 
 impl<R: Real> DryWalk<R> {
@@ -124,23 +133,23 @@ impl<R: Real> DryWalk<R> {
     fn new(conductance: R, hot_capacity: R, cold_capacity: R, (hot, cold): (R, R)) -> Self {
         let passed = counterflow_conductance_ratio(conductance, hot_capacity, cold_capacity) * (hot - cold);
         let (per_hot, per_cold) = (R::one() / hot_capacity, R::one() / cold_capacity);
-        let z = conductance * SHARE * (per_hot - per_cold);
-        let mean = mean_drive(z);
-        Self {
-            hot,
-            cold: cold + passed * per_cold,
-            hot_step: conductance * SHARE * mean * per_hot,
-            decay: R::one() - z * mean,
+        let (mut hot_step, mut decay) = ([R::zero(); 3], [R::zero(); 3]);
+        for (size, &share) in SIZES.iter().enumerate() {
+            let z = conductance * share * (per_hot - per_cold);
+            let mean = mean_drive(z);
+            hot_step[size] = conductance * share * mean * per_hot;
+            decay[size] = R::one() - z * mean;
         }
+        Self { hot, cold: cold + passed * per_cold, hot_step, decay }
     }
 
     /// Both streams in the middle of the next cell.
     #[inline(always)]
-    fn next(&mut self) -> (R, R) {
+    fn next(&mut self, cell: usize) -> (R, R) {
         let difference = self.hot - self.cold;
         let (hot, cold) = (self.hot, self.cold);
-        self.hot = hot - self.hot_step * difference;
-        self.cold = self.hot - difference * self.decay;
+        self.hot = hot - self.hot_step[SIZE_OF[cell]] * difference;
+        self.cold = self.hot - difference * self.decay[SIZE_OF[cell]];
         ((hot + self.hot) * 0.5, (cold + self.cold) * 0.5)
     }
 }
@@ -152,9 +161,9 @@ struct Core<'a, R> {
     vapour: &'a Vapour<R>,
     face: Face,
     film_w_per_k: R,
-    /// One cell over a stream's flow of dry air [s/kg].
-    hot_air_step: R,
-    cold_air_step: R,
+    /// One over a stream's flow of dry air [s/kg].
+    per_hot_air: R,
+    per_cold_air: R,
 }
 
 /// `by_hot × w_hot − by_cold × w_cold − by_face × w_saturation`: a flow of vapour.
@@ -254,8 +263,8 @@ pub(crate) fn wet_cells<R: Real>(
         vapour,
         face,
         film_w_per_k,
-        hot_air_step: R::splat(SHARE) / vapour.hot_kg_per_s,
-        cold_air_step: R::splat(SHARE) / vapour.cold_kg_per_s,
+        per_hot_air: R::one() / vapour.hot_kg_per_s,
+        per_cold_air: R::one() / vapour.cold_kg_per_s,
     };
     let mut wetness = dry.wetness;
     let mut guesses = [Guess::of_dry(&dry.middles[0], vapour); CELLS];
@@ -345,7 +354,7 @@ impl<R: Real> Core<'_, R> {
     /// Face: `G (T − t_f) + v c_v (T − t) + d (h_v(T) − h_w(t_f)) = G (t_f − t)`, vapour that crosses (v) or is left (d)
     /// coming at the hot air's temperature T.
     #[inline(always)]
-    fn linear(&self, guess: &Guess<R>, wetness: &Wetness<R::Mask>) -> Linear<R> {
+    fn linear(&self, cell: usize, guess: &Guess<R>, wetness: &Wetness<R::Mask>) -> Linear<R> {
         let zero = R::zero();
         let face_c = guess.face_c;
         let v = self.vapour;
@@ -367,7 +376,7 @@ impl<R: Real> Core<'_, R> {
         let film_w_per_k = self.film_w_per_k;
         let scale = R::one() / (film_w_per_k * 2.0 + left + latent * deposit.by_face * slope);
         let watery = latent * scale;
-        let step = film_w_per_k * SHARE;
+        let step = film_w_per_k * share(cell);
         Linear {
             at_zero,
             slope,
@@ -395,8 +404,8 @@ impl<R: Real> Core<'_, R> {
         let mut of_hot = Matrix::zero();
         let mut rest = Pair(self.s.cold_c, self.s.cold_w);
         for cell in (0..CELLS).rev() {
-            cells[cell] = self.linear(&guesses[cell], &wetness[cell]);
-            (links[cell], of_hot, rest) = self.link(&cells[cell], of_hot, rest);
+            cells[cell] = self.linear(cell, &guesses[cell], &wetness[cell]);
+            (links[cell], of_hot, rest) = self.link(cell, &cells[cell], (of_hot, rest));
         }
         let mut hot = Pair(self.s.hot_c, self.s.hot_w);
         let mut cold = of_hot.of(hot).plus(rest);
@@ -414,11 +423,16 @@ impl<R: Real> Core<'_, R> {
     /// Takes a cell into the chain: the cold stream that enters it is `of_hot × hot out + rest`; answers the same for
     /// the cold stream that leaves it and the hot stream that enters.
     #[inline(always)]
-    fn link(&self, c: &Linear<R>, of_hot: Matrix<R>, rest: Pair<R>) -> (Link<R>, Matrix<R>, Pair<R>) {
+    fn link(
+        &self,
+        cell: usize,
+        c: &Linear<R>,
+        (of_hot, rest): (Matrix<R>, Pair<R>),
+    ) -> (Link<R>, Matrix<R>, Pair<R>) {
         // Half of what each stream loses to (hot) or takes from (cold) the cell, by the streams' means.
         let (th, tc) = (c.hot_step * 0.5, c.cold_step * 0.5);
-        let (out_hot, out_cold, out_rest) = c.out_of_hot.rows(c, self.hot_air_step);
-        let (in_hot, in_cold, in_rest) = c.into_cold.rows(c, self.cold_air_step);
+        let (out_hot, out_cold, out_rest) = c.out_of_hot.rows(c, self.per_hot_air * share(cell));
+        let (in_hot, in_cold, in_rest) = c.into_cold.rows(c, self.per_cold_air * share(cell));
         let one = R::one();
         let hot_hot = Matrix(Pair(th * (one - c.by_hot_c), -th * c.by_hot), out_hot);
         let hot_cold = Matrix(Pair(-th * c.by_cold_c, -th * c.by_cold), out_cold);
@@ -464,6 +478,8 @@ impl<R: Real> Core<'_, R> {
             }
         }
         let on_line = c.at_zero + c.slope * face_c;
+        // A tangent can overshoot far beyond any air there is.
+        let face_c = face_c.max(self.s.cold_c).min(self.s.hot_c);
         Guess {
             face_c,
             hot_w: m.hot.1,
@@ -491,7 +507,7 @@ impl<R: Real> Core<'_, R> {
             let (c, m) = (&cells[cell], &chain.middles[cell]);
             let flow = c.out_of_hot.less(c.into_cold).at(m, c.at_zero + c.slope * face_c[cell]);
             let wet = wetness[cell].wet;
-            let deposit = R::select(wet, flow, zero).max(zero) * SHARE;
+            let deposit = R::select(wet, flow, zero).max(zero) * share(cell);
             let frozen = deposit * frozen_share(&face_c, cell);
             liquid += deposit - frozen;
             ice += frozen;
@@ -524,7 +540,7 @@ impl<R: Real> Core<'_, R> {
             let deposit = v.film * (hot.1 - saturation) - onward;
             let miss = self.film_w_per_k * (between - face_c) * 2.0 + latent * deposit;
             let stiffness = self.film_w_per_k * 2.0 + latent * slope * (v.film + v.from_face);
-            face_c += miss / stiffness;
+            face_c = (face_c + miss / stiffness).max(self.s.cold_c).min(self.s.hot_c);
         }
         R::select(wet & face_c.gt(between), face_c, between)
     }
@@ -544,8 +560,18 @@ fn frozen_share<R: Real>(face_c: &[R; CELLS], cell: usize) -> R {
     let here = face_c[cell];
     let before = if cell == 0 { here * 2.0 - face_c[1] } else { face_c[cell - 1] };
     let after = if cell + 1 == CELLS { here * 2.0 - face_c[cell - 1] } else { face_c[cell + 1] };
-    let (one_end, other_end) = ((before + here) * 0.5, (here + after) * 0.5);
+    let (one_end, other_end) = (
+        edge((before, share(cell.saturating_sub(1))), (here, share(cell))),
+        edge((here, share(cell)), (after, share((cell + 1).min(CELLS - 1)))),
+    );
     let high = one_end.max(other_end) + 0.25;
     let low = one_end.min(other_end) - 0.25;
     (-low / (high - low)).between(0.0, 1.0)
+}
+
+/// Temperature at the edge between two cells of these sizes.
+#[inline(always)]
+fn edge<R: Real>((before_c, before): (R, f64), (after_c, after): (R, f64)) -> R {
+    let weight = before / (before + after);
+    before_c * (1.0 - weight) + after_c * weight
 }
