@@ -74,8 +74,8 @@ impl State {
 /// Which states.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Range {
-    /// What a house and its climate can bring: −30…45 °C at 10…100 % outdoors, 18…28 °C at 10…60 % indoors (45 % at most
-    /// below −20 °C outdoors), NTU 0.3…6.
+    /// What a house and its climate can bring: −30…45 °C at 10…100 % and up to 30 g/kg outdoors (a dew point of 31 °C at
+    /// sea level), 18…28 °C at 10…60 % indoors (45 % at most below −20 °C outdoors), NTU 0.3…6.
     House,
     /// Past any house: −45…55 °C and 5…40 °C, dry to saturated, NTU 0.3…6.
     Climate,
@@ -111,7 +111,8 @@ pub fn state(subject: (CoreKind, Arrangement), range: Range, r: &mut Random) -> 
     };
     // Equal temperatures now and then.
     let extract_c = if r.between(0.0, 1.0) < 0.03 { outdoor_c } else { extract_c };
-    let outdoor_w = w(outdoor_c, relative_humidity(range, r, 1.0), pressure_pa);
+    let most_w = if range == Range::House { 0.03 } else { f64::INFINITY };
+    let outdoor_w = w(outdoor_c, relative_humidity(range, r, 1.0), pressure_pa).min(most_w);
     let most_indoors = if outdoor_c < -20.0 { 0.45 } else { 0.6 };
     let extract_w = w(extract_c, relative_humidity(range, r, most_indoors), pressure_pa);
     // Equal humidities, where the colder air holds as much.
