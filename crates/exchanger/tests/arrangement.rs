@@ -153,11 +153,7 @@ fn ntu_and_effectiveness_turn_into_each_other() {
             for ntu in [0.001, 0.1, 0.5, 1.0, 2.0, 3.7, 6.0, 8.0] {
                 let wanted = effectiveness(arrangement, ntu, ratio);
                 let found = ntu_of(arrangement, wanted, ratio).unwrap();
-                assert_abs_diff_eq!(
-                    effectiveness(arrangement, found, ratio),
-                    wanted,
-                    epsilon = 1e-12
-                );
+                assert_abs_diff_eq!(effectiveness(arrangement, found, ratio), wanted, epsilon = 1e-12);
                 // Where one part in 1e16 of effectiveness is less than one in 1e9 of NTU.
                 if wanted < 0.999 {
                     assert_relative_eq!(found, ntu, max_relative = 1e-9);
@@ -302,17 +298,22 @@ fn what_is_just_within_the_ranges_is_accepted_and_finite() {
 /// Crossflow at very unlike flows, or past an NTU of 745 where `e^−NTU` is zero in a double, rounds to an effectiveness
 /// of 1, whose counterflow equivalent is endless.
 #[test]
-#[ignore = "defect: Core::new answers an infinite conductance for crossflow with NTU 1000, or NTU 60 at a flow ratio of 0.01"]
+#[ignore = "defect: Core::new answers an infinite conductance for crossflow with NTU 1000, NTU 90 at a flow ratio of 0.1, NTU 60 at 0.01"]
 fn an_accepted_core_has_finite_conductances() {
-    for (arrangement, ntu, flow) in [
+    let asked = [
         (Arrangement::Cross, 1000.0, 1.0),
         (quasi(0.0), 2000.0, 1.0),
         (Arrangement::Cross, 60.0, 0.01),
-        (Arrangement::Cross, 200.0, 0.3),
-    ] {
-        let core = Core::new(arrangement, (ntu * 1006.0 * flow, 0.0), (flow, 1.0)).unwrap();
-        assert!(core.ua_w_per_k.is_finite(), "{arrangement:?}, NTU {ntu}, flow ratio {flow}: {core:?}");
-    }
+        (Arrangement::Cross, 90.0, 0.1),
+    ];
+    let endless: Vec<_> = asked
+        .into_iter()
+        .filter(|&(arrangement, ntu, flow)| {
+            let core = Core::new(arrangement, (ntu * 1006.0 * flow, 0.0), (flow, 1.0)).unwrap();
+            !core.ua_w_per_k.is_finite()
+        })
+        .collect();
+    assert!(endless.is_empty(), "{endless:?}");
 }
 
 /// `(1 − e^−x)/(1 − c e^−x)` with x of 1e-9 to 1e-7 is a quotient of two small differences; so is crossflow's sum over

@@ -61,7 +61,6 @@ fn limit(kind: CoreKind, ntu: (f64, f64), indoor_rh: f64, does: impl Fn(&Fluxes<
     0.5 * (low + high)
 }
 
-
 /// Against the published bound on the plate's temperature, 0.3 K: its cold end falls by 0.64 K for each kelvin outdoors
 /// (from the nine wet states: 0.689 °C at −5 °C, −2.525 °C at −10 °C), so the limit may be off by 0.47 K.
 const LIMIT_K: f64 = 0.3 / 0.64;
@@ -111,8 +110,13 @@ fn a_membrane_that_is_cold_before_it_is_wet_first_freezes_where_another_program_
 /// Water that the cell solution leaves on the plate at this state [kg/kg].
 fn water_by_cells((outdoor_c, indoor_rh): (f64, f64), (ntu, vapour_ntu): (f64, f64), a: Arrangement) -> f64 {
     let inlets = inlets(outdoor_c, indoor_rh);
-    let case =
-        PlateCase { inlets, ua_w_per_k: ntu * 1006.0, vapour_kg_per_s: vapour_ntu, arrangement: a, cells: 80 };
+    let case = PlateCase {
+        inlets,
+        ua_w_per_k: ntu * 1006.0,
+        vapour_kg_per_s: vapour_ntu,
+        arrangement: a,
+        cells: 80,
+    };
     let deposit = solve_plate(&case).unwrap().extract_deposit;
     deposit.liquid_kg_per_s + deposit.ice_kg_per_s
 }

@@ -8,8 +8,8 @@ mod line_states;
 use approx::assert_abs_diff_eq;
 use exchanger::cell::{PlateCase, solve_plate};
 use exchanger::rating::{
-    FanPosition, Figure, Fitted, Point, RatedUnit, RatingError, Sheet, Standard, fit, fit_with, label_figures,
-    run_test,
+    FanPosition, Figure, Fitted, Point, RatedUnit, RatingError, Sheet, Standard, fit, fit_with,
+    label_figures, run_test,
 };
 use exchanger::{Arrangement, Core, CoreKind, Inlets, Outlets, outlets, solve};
 use line_states::Random;
@@ -45,11 +45,7 @@ fn plate() -> Hidden {
         arrangement: Arrangement::Counter,
         unit: unit(2.7, 0.0, 0.85, 0.025),
         points: vec![(Standard::CsaWinter, FLOW, 64.0), (Standard::CsaWinter, 0.6 * FLOW, 26.0)],
-        told: vec![
-            Figure::ApparentSensible,
-            Figure::SensibleRecovery,
-            Figure::AdjustedSensibleRecovery,
-        ],
+        told: vec![Figure::ApparentSensible, Figure::SensibleRecovery, Figure::AdjustedSensibleRecovery],
     }
 }
 
@@ -64,11 +60,7 @@ fn membrane() -> Hidden {
             (Standard::CsaWinter, 0.65 * FLOW, 32.0),
             (Standard::CsaSummer, FLOW, 70.0),
         ],
-        told: vec![
-            Figure::ApparentSensible,
-            Figure::SensibleRecovery,
-            Figure::MoistureRecovery,
-        ],
+        told: vec![Figure::ApparentSensible, Figure::SensibleRecovery, Figure::MoistureRecovery],
     }
 }
 
@@ -235,7 +227,7 @@ fn dry_by_hand(hidden: &Hidden) -> f64 {
 
 /// From the nine wet states of `wet_plate_rows.rs` (a separate program; 21 °C, 40 %, 0 °C, NTU 3): apparent effectiveness
 /// 0.76372. The inverse of counterflow with c = 1006/(1006 + 1860 · 0.00617) gives 3.163, 5.4 % above 3; at 22 °C water
-/// sets in earlier. So a wet point taken as dry gives a conductance that is 5 to 8 % too large.
+/// sets in earlier. So a wet point taken as dry gives a conductance that is too large: by 4.8, 7.8 and 12.9 % at NTU 2, 3, 5.
 #[test]
 fn a_wet_point_taken_as_dry_gives_a_conductance_that_is_too_large() {
     for ntu in [2.0, 3.0, 5.0] {
@@ -255,7 +247,7 @@ fn a_wet_point_taken_as_dry_gives_a_conductance_that_is_too_large() {
 /// A crossflow kind handed to `fit` alone is solved as counterflow while it is dry, and on the crossflow grid, with the same
 /// conductance, while it is wet: a wet sheet is fitted well, a dry one is not.
 #[test]
-#[ignore = "defect: `fit` of a dry crossflow sheet silently answers the conductance of a counterflow core"]
+#[ignore = "defect: `fit` of a dry crossflow sheet silently answers the conductance of a counterflow core, 20 % below the core's own"]
 fn fit_of_a_dry_crossflow_sheet_gives_the_cores_own_conductance() {
     let hidden = Hidden { points: vec![(Standard::En308, FLOW, 64.0)], ..crossed() };
     let found = fit(&sheet(&hidden, || 0.0)).unwrap();

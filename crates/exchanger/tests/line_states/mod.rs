@@ -19,7 +19,7 @@ pub const SUBJECTS: [(CoreKind, Arrangement); 8] = [
 ];
 const QUASI: Arrangement = Arrangement::QuasiCounter { counter_share: 0.6 };
 
-/// A 64-bit counter, scrambled by multiplications and shifts (SplitMix64, Steele and others 2014; recalled).
+/// A 64-bit counter, scrambled by multiplications and shifts (`SplitMix64`, Steele and others 2014; recalled).
 pub struct Random(pub u64);
 
 impl Random {
@@ -36,7 +36,7 @@ impl Random {
     }
 
     pub fn one_of<T: Copy>(&mut self, items: &[T]) -> T {
-        items[(self.next() % items.len() as u64) as usize]
+        items[usize::try_from(self.next() % items.len() as u64).unwrap()]
     }
 }
 
@@ -119,14 +119,16 @@ pub fn state(subject: (CoreKind, Arrangement), range: Range, r: &mut Random) -> 
     let most = w(extract_c, 1.0, pressure_pa);
     let extract_w = if r.between(0.0, 1.0) < 0.03 { outdoor_w.min(most) } else { extract_w };
     let extract_kg_per_s = r.one_of(&[0.01, 0.05, 0.3, 1.0]);
-    let supply_kg_per_s = extract_kg_per_s * if r.between(0.0, 1.0) < 0.3 { 1.0 } else { r.between(0.3, 3.0) };
+    let supply_kg_per_s =
+        extract_kg_per_s * if r.between(0.0, 1.0) < 0.3 { 1.0 } else { r.between(0.3, 3.0) };
     let ntu = match range {
         Range::House | Range::Climate => r.between(0.3, 6.0),
         Range::Whole => r.one_of(&[0.0, 1e-6, 0.1, 1.0, 3.0, 6.0, 10.0]),
     };
     let ua = ntu * 1006.0 * supply_kg_per_s.min(extract_kg_per_s);
     let vapour = r.between(0.0, 1.0) * ua / 1006.0;
-    let core = sized(subject, (ua, vapour), (supply_kg_per_s, extract_kg_per_s), r.one_of(&[1.25, 3.0, 10.0]));
+    let core =
+        sized(subject, (ua, vapour), (supply_kg_per_s, extract_kg_per_s), r.one_of(&[1.25, 3.0, 10.0]));
     let inlets = Inlets {
         outdoor_c,
         outdoor_humidity_ratio: outdoor_w,
