@@ -20,9 +20,9 @@ use crate::wet_cells::{Face, Vapour, WetCells, latent_heat};
 /// Cells along each stream.
 pub(crate) const GRID: usize = 6;
 /// Shares of the cold stream's way, from where it enters: thin at first, where the core is coldest.
-pub(crate) const ROWS: [f64; GRID] = [0.05, 0.10, 0.17, 0.21, 0.23, 0.24];
+pub(crate) const ROWS: [f64; GRID] = [0.03, 0.09, 0.17, 0.22, 0.24, 0.25];
 /// Shares of the hot stream's way: thin at its end.
-pub(crate) const COLUMNS: [f64; GRID] = [0.24, 0.23, 0.21, 0.17, 0.10, 0.05];
+pub(crate) const COLUMNS: [f64; GRID] = [0.25, 0.24, 0.22, 0.17, 0.09, 0.03];
 const FACE_STEPS: usize = 2;
 
 #[inline(always)]
@@ -147,11 +147,9 @@ impl<'a, R: Real> Grid<'a, R> {
             (hot_out[row], hot_out_w[row]) = (hot_c, hot_w);
             hot_mean += hot_c * wide;
         }
-        // The corner itself lies half a row beyond the first row's middle, a third of the way from there to the second row's.
-        let (corner_c, corner_w) = (
-            (hot_out[0] * 4.0 - hot_out[1]) * (1.0 / 3.0),
-            (hot_out_w[0] * 4.0 - hot_out_w[1]) * (1.0 / 3.0),
-        );
+        // The corner itself lies half a row beyond the first row's middle, a quarter of the way from there to the second row's.
+        let (corner_c, corner_w) =
+            ((hot_out[0] * 5.0 - hot_out[1]) * 0.25, (hot_out_w[0] * 5.0 - hot_out_w[1]) * 0.25);
         let mut cold_mean = zero;
         for (column, &long) in cold.iter().zip(&COLUMNS) {
             cold_mean += column.0 * long;

@@ -11,6 +11,7 @@
 //! | `wet_plate` | the plate with a wet and a freezing part |
 //! | `arrangement` | counterflow, crossflow, quasi-counterflow: conductances of the counterflow core that passes as much |
 //! | `membrane` | cores that pass vapour, membranes and wheels |
+//! | `dry_cells` | the same core cut into cells while it is dry |
 //! | `wet_cells` | counterflow past a face that may be wet anywhere: eight cells, five Newton steps |
 //! | `cross` | crossflow: a grid of six by six |
 //! | `pair` | the 2 × 2 matrices of `wet_cells` |
@@ -28,6 +29,7 @@ mod arrangement;
 pub mod cell;
 mod cross;
 mod dry;
+mod dry_cells;
 pub mod geometry;
 mod line;
 mod membrane;

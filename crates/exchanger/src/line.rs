@@ -17,7 +17,7 @@ use crate::wet_plate::{Wet, wet_plate};
 /// The same work for every hour of a kind, but for one branch that all lanes take together: the wet solution is
 /// skipped when no lane is wet. Without flow on either side nothing passes.
 ///
-/// Valid for −60…60 °C, 50…110 kPa, humidity ratios from 0 to saturation. Distance from the cell solution: see
+/// Valid for −45…50 °C, 50…110 kPa, humidity ratios up to 0.08; past that numbers stay finite but are no longer near. Distance from the cell solution: see
 /// the tests of this crate.
 #[inline(always)]
 pub fn solve<R: Real>(kind: CoreKind, core: &Core<R>, inlets: &Inlets<R>) -> Fluxes<R> {

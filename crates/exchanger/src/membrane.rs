@@ -13,9 +13,10 @@ use lanes::{Mask, Real};
 use psychrometrics::formulas::{CP_VAPOUR_J_PER_KGK, liquid_enthalpy_j_per_kg, vapour_enthalpy_j_per_kg};
 
 use crate::dry::{counterflow_conductance_ratio, dry};
+use crate::dry_cells::dry_cells;
 use crate::line::dry_fluxes;
 use crate::streams::{Fluxes, HotAndCold, Inlets, into_supply};
-use crate::wet_cells::{Face, Vapour, WetCells, dry_cells, wet_cells};
+use crate::wet_cells::{Face, Vapour, WetCells, wet_cells};
 
 #[inline(always)]
 pub(crate) fn vapour_passing<R: Real>(

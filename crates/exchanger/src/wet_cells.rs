@@ -11,30 +11,18 @@
 //! stream takes it; what it does not take is excess.
 //!
 //! Left out: conduction along the plate.
-//! Not here: the dry core in closed form (`dry`), what the answer is posted as (`membrane`).
+//! Not here: the dry core in closed form (`dry`, `dry_cells`), what the answer is posted as (`membrane`).
 
-use lanes::{Mask, Real};
+use lanes::Real;
 use psychrometrics::formulas::{
     CP_VAPOUR_J_PER_KGK, FUSION_0C_J_PER_KG, fast_saturation_humidity_ratio_with_slope, moist_heat_capacity,
 };
 
-use crate::dry::{counterflow_conductance_ratio, mean_drive};
+use crate::dry_cells::{CELLS, DryCells, Middle, Wetness, frozen_share, share};
 use crate::pair::{Matrix, Pair};
 use crate::streams::HotAndCold;
 
-/// Cells along the core.
-pub(crate) const CELLS: usize = 8;
 const NEWTON_STEPS: usize = 5;
-/// Sizes of cells, as shares of the core: small at the cold end, where water and ice begin.
-const SIZES: [f64; 3] = [0.18, 0.10, 0.04];
-/// Which size each cell has, from the warm end.
-const SIZE_OF: [usize; CELLS] = [0, 0, 0, 0, 1, 1, 2, 2];
-
-/// Share of the core that a cell has.
-const fn share(cell: usize) -> f64 {
-    SIZES[SIZE_OF[cell]]
-}
-
 /// What becomes of water on the face.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Face {
@@ -57,29 +45,6 @@ pub(crate) struct Vapour<R> {
     pub(crate) cold_kg_per_s: R,
 }
 
-/// Streams in the middle of a cell.
-#[derive(Debug, Clone, Copy)]
-struct Middle<R> {
-    hot: Pair<R>,
-    cold: Pair<R>,
-}
-
-/// Masks of a cell: its face is wet; more condenses there than evaporates again (wheels).
-#[derive(Debug, Clone, Copy)]
-struct Wetness<M> {
-    wet: M,
-    excess: M,
-}
-
-/// The core while its face is dry: streams in the middle of each cell, and where the face would be wet.
-#[derive(Debug, Clone, Copy)]
-pub(crate) struct DryCells<R: Real> {
-    middles: [Middle<R>; CELLS],
-    wetness: [Wetness<R::Mask>; CELLS],
-    /// Any cell of the lane is wet.
-    pub(crate) wet: R::Mask,
-}
-
 /// What the wet core passes and leaves.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct WetCells<R> {
@@ -94,64 +59,6 @@ pub(crate) struct WetCells<R> {
     pub(crate) ice_c: R,
     pub(crate) hot_out_c: R,
     pub(crate) face_cold_c: R,
-}
-
-/// Walks along the dry core and looks where its face passes saturation.
-#[inline(always)]
-pub(crate) fn dry_cells<R: Real>(s: &HotAndCold<R>, vapour: &Vapour<R>) -> DryCells<R> {
-    let heat = DryWalk::new(s.ua, s.hot_capacity, s.cold_capacity, (s.hot_c, s.cold_c));
-    let water = DryWalk::new(vapour.dry, vapour.hot_kg_per_s, vapour.cold_kg_per_s, (s.hot_w, s.cold_w));
-    let film_share = vapour.dry / vapour.film;
-    let (mut heat, mut water) = (heat, water);
-    let mut wet = R::Mask::splat(false);
-    let mut wetness = [Wetness { wet, excess: wet }; CELLS];
-    let mut middles = [Middle { hot: Pair(s.hot_c, s.hot_w), cold: Pair(s.cold_c, s.cold_w) }; CELLS];
-    for cell in 0..CELLS {
-        let (hot_c, cold_c) = heat.next(cell);
-        let (hot_w, cold_w) = water.next(cell);
-        let (saturation, _) =
-            fast_saturation_humidity_ratio_with_slope((hot_c + cold_c) * 0.5, s.pressure_pa);
-        let here = (hot_w - film_share * (hot_w - cold_w)).gt(saturation);
-        wetness[cell].wet = here;
-        wet = wet | here;
-        middles[cell] = Middle { hot: Pair(hot_c, hot_w), cold: Pair(cold_c, cold_w) };
-    }
-    DryCells { middles, wetness, wet }
-}
-
-/// Two streams of one potential along the dry core, from the warm end, cell by cell.
-struct DryWalk<R> {
-    hot: R,
-    cold: R,
-    /// By size of cell.
-    hot_step: [R; 3],
-    decay: [R; 3],
-}
-
-impl<R: Real> DryWalk<R> {
-    #[inline(always)]
-    fn new(conductance: R, hot_capacity: R, cold_capacity: R, (hot, cold): (R, R)) -> Self {
-        let passed = counterflow_conductance_ratio(conductance, hot_capacity, cold_capacity) * (hot - cold);
-        let (per_hot, per_cold) = (R::one() / hot_capacity, R::one() / cold_capacity);
-        let (mut hot_step, mut decay) = ([R::zero(); 3], [R::zero(); 3]);
-        for (size, &share) in SIZES.iter().enumerate() {
-            let z = conductance * share * (per_hot - per_cold);
-            let mean = mean_drive(z);
-            hot_step[size] = conductance * share * mean * per_hot;
-            decay[size] = R::one() - z * mean;
-        }
-        Self { hot, cold: cold + passed * per_cold, hot_step, decay }
-    }
-
-    /// Both streams in the middle of the next cell.
-    #[inline(always)]
-    fn next(&mut self, cell: usize) -> (R, R) {
-        let difference = self.hot - self.cold;
-        let (hot, cold) = (self.hot, self.cold);
-        self.hot = hot - self.hot_step[SIZE_OF[cell]] * difference;
-        self.cold = self.hot - difference * self.decay[SIZE_OF[cell]];
-        ((hot + self.hot) * 0.5, (cold + self.cold) * 0.5)
-    }
 }
 
 /// What does not change from cell to cell.
@@ -273,14 +180,9 @@ pub(crate) fn wet_cells<R: Real>(
     }
     let mut cells = [Linear::none(); CELLS];
     let mut chain = core.sweep(&guesses, &wetness, &mut cells);
-    for step in 1..NEWTON_STEPS {
+    for _ in 1..NEWTON_STEPS {
         for cell in 0..CELLS {
-            let before = wetness[cell].wet;
             guesses[cell] = core.judge(&cells[cell], &chain.middles[cell], &mut wetness[cell]);
-            if step == 1 {
-                // The first tangent is that of the dry, colder face: its answer is too warm, and would dry all cells.
-                wetness[cell].wet = wetness[cell].wet | before;
-            }
         }
         chain = core.sweep(&guesses, &wetness, &mut cells);
     }
@@ -467,16 +369,15 @@ impl<R: Real> Core<'_, R> {
         let onward = v.from_face * (saturation - m.cold.1);
         // A dry face is wet when its own humidity passes saturation; a wet one while water is left on it.
         let turns_wet = condensing.gt(crossing);
-        match self.face {
-            Face::Membrane => {
-                let stays = condensing.gt(onward);
-                wetness.wet = (wetness.wet & stays) | (!wetness.wet & turns_wet);
-            }
-            Face::Wheel => {
-                wetness.wet = turns_wet;
-                wetness.excess = turns_wet & condensing.gt(onward);
-            }
-        }
+        let before = *wetness;
+        let more = condensing.gt(onward);
+        wetness.wet = match self.face {
+            Face::Membrane => (before.wet & more) | (!before.wet & turns_wet),
+            Face::Wheel => turns_wet,
+        } | before.wet_is_new;
+        wetness.excess = (wetness.wet & more) | before.excess_is_new;
+        wetness.wet_is_new = wetness.wet & !before.wet;
+        wetness.excess_is_new = wetness.excess & !before.excess;
         let on_line = c.at_zero + c.slope * face_c;
         // A tangent can overshoot far beyond any air there is.
         let face_c = face_c.max(self.s.cold_c).min(self.s.hot_c);
@@ -551,27 +452,4 @@ impl<R: Real> Core<'_, R> {
 pub(crate) fn latent_heat<R: Real>(face_c: R) -> R {
     let ice = ((R::splat(0.25) - face_c) * 2.0).between(0.0, 1.0);
     R::splat(2_501_000.0) - face_c * 2326.0 + ice * (face_c * 2086.0 + FUSION_0C_J_PER_KG)
-}
-
-/// Share of a cell that is below 0 °C, its temperature running straight from edge to edge and the change blended
-/// over ±0.25 K.
-#[inline(always)]
-fn frozen_share<R: Real>(face_c: &[R; CELLS], cell: usize) -> R {
-    let here = face_c[cell];
-    let before = if cell == 0 { here * 2.0 - face_c[1] } else { face_c[cell - 1] };
-    let after = if cell + 1 == CELLS { here * 2.0 - face_c[cell - 1] } else { face_c[cell + 1] };
-    let (one_end, other_end) = (
-        edge((before, share(cell.saturating_sub(1))), (here, share(cell))),
-        edge((here, share(cell)), (after, share((cell + 1).min(CELLS - 1)))),
-    );
-    let high = one_end.max(other_end) + 0.25;
-    let low = one_end.min(other_end) - 0.25;
-    (-low / (high - low)).between(0.0, 1.0)
-}
-
-/// Temperature at the edge between two cells of these sizes.
-#[inline(always)]
-fn edge<R: Real>((before_c, before): (R, f64), (after_c, after): (R, f64)) -> R {
-    let weight = before / (before + after);
-    before_c * (1.0 - weight) + after_c * weight
 }

@@ -219,9 +219,11 @@ fn finish<R: Real>(
     }
     // Nothing in the core is colder than the cold stream's inlet, so nothing dries air further than its saturation.
     let driest = fast_saturation_humidity_ratio(s.cold_c, s.pressure_pa).min(s.hot_w);
+    let hot_out_w = trial.hot_out_w.max(driest);
+    let not_left_kg_per_s = s.hot_kg_per_s * (hot_out_w - trial.hot_out_w);
     Wet {
-        heat_w: trial.heat_w,
-        hot_out_w: trial.hot_out_w.max(driest),
+        heat_w: trial.heat_w - not_left_kg_per_s * line.latent_k * s.hot_cp,
+        hot_out_w,
         hot_out_c,
         plate_cold_c: plate_c,
         ice_share: ice_share(s, line, trial, dry_share),

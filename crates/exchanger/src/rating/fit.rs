@@ -41,6 +41,9 @@ const STARTS: [f64; 3] = [1.0, 0.6, 1.6];
 /// [`RatingError`]: numbers out of range; figures that no core can have, alone or together; a frost-free figure more
 /// than 3 points away from the closest core; a cross-leakage above 0.1; nothing to fit.
 ///
+/// The conductances are those of a counterflow core, whatever the kind; for another arrangement give [`fit_with`] a core
+/// that is sized by `Core::new` for it.
+///
 /// # Example
 /// ```
 /// use exchanger::CoreKind;

@@ -1,0 +1,133 @@
+//! The core cut into cells while its face is dry, in closed form: where it would be wet, and where the wet core's search starts.
+//!
+//! Not here: the wet core (`wet_cells`).
+
+use lanes::{Mask, Real};
+use psychrometrics::formulas::fast_saturation_humidity_ratio;
+
+use crate::dry::{counterflow_conductance_ratio, mean_drive};
+use crate::pair::Pair;
+use crate::streams::HotAndCold;
+use crate::wet_cells::Vapour;
+
+/// Cells along the core.
+pub(crate) const CELLS: usize = 8;
+/// Sizes of cells, as shares of the core: small at the cold end, where water and ice begin.
+const SIZES: [f64; 3] = [0.18, 0.11, 0.03];
+/// Which size each cell has, from the warm end.
+const SIZE_OF: [usize; CELLS] = [0, 0, 0, 0, 1, 1, 2, 2];
+
+/// Share of the core that a cell has.
+pub(crate) const fn share(cell: usize) -> f64 {
+    SIZES[SIZE_OF[cell]]
+}
+
+/// Streams in the middle of a cell.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Middle<R> {
+    pub(crate) hot: Pair<R>,
+    pub(crate) cold: Pair<R>,
+}
+
+/// Masks of a cell: its face is wet; more condenses there than evaporates again (wheels); and either of these only since
+/// the last look.
+///
+/// What is new is kept for one step: its tangent is that of the colder face before, its answer too warm, and taking it
+/// back on that sends the cells round in circles.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Wetness<M> {
+    pub(crate) wet: M,
+    pub(crate) excess: M,
+    pub(crate) wet_is_new: M,
+    pub(crate) excess_is_new: M,
+}
+
+/// The core while its face is dry: streams in the middle of each cell, and where the face would be wet.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct DryCells<R: Real> {
+    pub(crate) middles: [Middle<R>; CELLS],
+    pub(crate) wetness: [Wetness<R::Mask>; CELLS],
+    /// Any cell of the lane is wet.
+    pub(crate) wet: R::Mask,
+}
+
+/// Walks along the dry core and looks where its face passes saturation.
+#[inline(always)]
+pub(crate) fn dry_cells<R: Real>(s: &HotAndCold<R>, vapour: &Vapour<R>) -> DryCells<R> {
+    let heat = DryWalk::new(s.ua, s.hot_capacity, s.cold_capacity, (s.hot_c, s.cold_c));
+    let water = DryWalk::new(vapour.dry, vapour.hot_kg_per_s, vapour.cold_kg_per_s, (s.hot_w, s.cold_w));
+    let film_share = vapour.dry / vapour.film;
+    let (mut heat, mut water) = (heat, water);
+    let mut wet = R::Mask::splat(false);
+    let mut wetness = [Wetness { wet, excess: wet, wet_is_new: wet, excess_is_new: wet }; CELLS];
+    let mut middles = [Middle { hot: Pair(s.hot_c, s.hot_w), cold: Pair(s.cold_c, s.cold_w) }; CELLS];
+    for cell in 0..CELLS {
+        let (hot_c, cold_c) = heat.next(cell);
+        let (hot_w, cold_w) = water.next(cell);
+        let saturation = fast_saturation_humidity_ratio((hot_c + cold_c) * 0.5, s.pressure_pa);
+        let here = (hot_w - film_share * (hot_w - cold_w)).gt(saturation);
+        wetness[cell].wet = here;
+        wetness[cell].wet_is_new = here;
+        wet = wet | here;
+        middles[cell] = Middle { hot: Pair(hot_c, hot_w), cold: Pair(cold_c, cold_w) };
+    }
+    DryCells { middles, wetness, wet }
+}
+
+/// Two streams of one potential along the dry core, from the warm end, cell by cell.
+struct DryWalk<R> {
+    hot: R,
+    cold: R,
+    /// By size of cell.
+    hot_step: [R; 3],
+    decay: [R; 3],
+}
+
+impl<R: Real> DryWalk<R> {
+    #[inline(always)]
+    fn new(conductance: R, hot_capacity: R, cold_capacity: R, (hot, cold): (R, R)) -> Self {
+        let passed = counterflow_conductance_ratio(conductance, hot_capacity, cold_capacity) * (hot - cold);
+        let (per_hot, per_cold) = (R::one() / hot_capacity, R::one() / cold_capacity);
+        let (mut hot_step, mut decay) = ([R::zero(); 3], [R::zero(); 3]);
+        for (size, &share) in SIZES.iter().enumerate() {
+            let z = conductance * share * (per_hot - per_cold);
+            let mean = mean_drive(z);
+            hot_step[size] = conductance * share * mean * per_hot;
+            decay[size] = R::one() - z * mean;
+        }
+        Self { hot, cold: cold + passed * per_cold, hot_step, decay }
+    }
+
+    /// Both streams in the middle of the next cell.
+    #[inline(always)]
+    fn next(&mut self, cell: usize) -> (R, R) {
+        let difference = self.hot - self.cold;
+        let (hot, cold) = (self.hot, self.cold);
+        self.hot = hot - self.hot_step[SIZE_OF[cell]] * difference;
+        self.cold = self.hot - difference * self.decay[SIZE_OF[cell]];
+        ((hot + self.hot) * 0.5, (cold + self.cold) * 0.5)
+    }
+}
+
+/// Share of a cell that is below 0 °C, its temperature running straight from edge to edge and the change blended
+/// over ±0.25 K.
+#[inline(always)]
+pub(crate) fn frozen_share<R: Real>(face_c: &[R; CELLS], cell: usize) -> R {
+    let here = face_c[cell];
+    let before = if cell == 0 { here * 2.0 - face_c[1] } else { face_c[cell - 1] };
+    let after = if cell + 1 == CELLS { here * 2.0 - face_c[cell - 1] } else { face_c[cell + 1] };
+    let (one_end, other_end) = (
+        edge((before, share(cell.saturating_sub(1))), (here, share(cell))),
+        edge((here, share(cell)), (after, share((cell + 1).min(CELLS - 1)))),
+    );
+    let high = one_end.max(other_end) + 0.25;
+    let low = one_end.min(other_end) - 0.25;
+    (-low / (high - low)).between(0.0, 1.0)
+}
+
+/// Temperature at the edge between two cells of these sizes.
+#[inline(always)]
+fn edge<R: Real>((before_c, before): (R, f64), (after_c, after): (R, f64)) -> R {
+    let weight = before / (before + after);
+    before_c * (1.0 - weight) + after_c * weight
+}
