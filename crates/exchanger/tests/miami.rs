@@ -28,7 +28,7 @@ fn year() -> Vec<Hour> {
         .skip(1)
         .filter(|line| line.len() > 90)
         .map(|line| Hour {
-            month: field(line, 4, 5) as u32,
+            month: line[3..5].trim().parse().unwrap(),
             dry_bulb_c: field(line, 68, 71) / 10.0,
             dew_point_c: field(line, 74, 77) / 10.0,
             pressure_pa: field(line, 85, 88) * 100.0,
