@@ -27,10 +27,11 @@ pub fn core_table(point: &CorePoint) -> String {
     text.push('\n');
     text.push_str(&lines(&given(point), &[Aligned::Left, Aligned::Right, Aligned::Left], 0));
     text.push('\n');
-    text.push_str(&wrapped(
-        "RH and dew point are over ice below freezing. Flow: the dry air as the volume it has at 20 °C and this \
-         pressure.",
-    ));
+    let (warm, unit) = (show_in.temperature(20.0), show_in.temperature_unit());
+    text.push_str(&wrapped(&format!(
+        "RH and dew point are over ice below freezing. Flow: the dry air as the volume it has at {warm:.0} {unit} and \
+         this pressure."
+    )));
     text
 }
 
