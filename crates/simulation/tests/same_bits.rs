@@ -15,7 +15,7 @@ use common::{FILES, drivers_at, file};
 use exchanger::CoreKind;
 use lanes::{InstructionSet, WIDTHS, Width, available, width_on};
 use simulation::{
-    Drivers, Flows, House, HouseNumbers, MAX_FACINGS, RunError, RunOptions, Steps, Unit, Variant, hash_pairs,
+    Drivers, Flows, FrostPlan, House, HouseNumbers, MAX_FACINGS, RunError, RunOptions, Steps, Unit, Variant, hash_pairs,
     totals_of_pairs,
 };
 
@@ -109,7 +109,7 @@ fn variants(core: CoreKind) -> Vec<Variant> {
     let mut draw = Draw(0x9E37_79B9_7F4A_7C15);
     let one = |k| {
         let house = house(&mut draw, k);
-        Variant { house, unit: unit(&mut draw, &house, k), core }
+        Variant { house, unit: unit(&mut draw, &house, k), core, frost: FrostPlan::unlimited() }
     };
     (0..VARIANTS).map(one).collect()
 }
