@@ -2,9 +2,11 @@
 //!
 //! The least that keeps ice from forming is found with the core solution itself at this hour's outdoor air and the last
 //! hour's indoor air, by halving a bracket twelve times: a preheater's temperature to 0.01 K, a share to 0.0003. It is
-//! always the end of the bracket without ice. Hours without ice at the start of the search cost one solution. Humidity that changes
+//! always the end of the bracket without ice. A wheel turns so that its coldest matrix is at 0 °C, once ice would form on it.
+//! While ice lies in the core, its coldest spot is held half a kelvin above 0 °C, so that it melts. Hours without ice at the start of the search cost one solution. Humidity that changes
 //! within the hour may still lay down some ice, which is counted. Not here: defrost (`running`).
 
+use exchanger::Fluxes;
 use lanes::{Mask, Real};
 
 use crate::frost_plan::{FrostOf, Strategy};
@@ -12,6 +14,10 @@ use crate::running::Running;
 use crate::step::{Setting, State};
 
 const HALVINGS: usize = 12;
+/// What the coldest spot is held at while there is ice to melt [°C].
+const THAWS_AT_C: f64 = 0.5;
+/// Ice that is worth it \[kg\].
+const WORTH_KG: f64 = 0.001;
 /// Colder than any inlet: no preheating [°C].
 const NEVER_C: f64 = -1e3;
 
@@ -79,8 +85,12 @@ pub(crate) fn avoid<R: Real>(
         return;
     }
     let hour = running.unit;
-    let forms = |try_it: &Try<R>| forms_ice(&Setting { unit: &hour, ..*rated }, state, try_it);
-    let icy = forms(&Try::nothing());
+    let forms = |try_it: &Try<R>| {
+        let fluxes = solve_with(&Setting { unit: &hour, ..*rated }, state, try_it);
+        is_too_cold(strategy, &fluxes, state)
+    };
+    let at_rest = solve_with(&Setting { unit: &hour, ..*rated }, state, &Try::nothing());
+    let icy = at_rest.ice_kg_per_s.gt(R::zero()) | is_too_cold(Strategy::None, &at_rest, state);
     if !icy.any() {
         return;
     }
@@ -124,9 +134,20 @@ impl<R: Real> Try<R> {
     }
 }
 
-/// Whether ice forms with it.
+/// Whether ice forms, on a wheel whether its matrix is below 0 °C; with ice in the core, whether it does not melt.
 #[inline(always)]
-fn forms_ice<R: Real>(hour: &Setting<'_, R>, state: &State<R>, try_it: &Try<R>) -> R::Mask {
+fn is_too_cold<R: Real>(strategy: Strategy, fluxes: &Fluxes<R>, state: &State<R>) -> R::Mask {
+    let cold_c = fluxes.plate_cold_c;
+    let freezes = match strategy {
+        Strategy::SlowWheel => cold_c.lt(R::zero()),
+        _ => fluxes.ice_kg_per_s.gt(R::zero()),
+    };
+    freezes | (state.frost_kg.gt(R::splat(WORTH_KG)) & cold_c.lt(R::splat(THAWS_AT_C)))
+}
+
+/// The core with it.
+#[inline(always)]
+fn solve_with<R: Real>(hour: &Setting<'_, R>, state: &State<R>, try_it: &Try<R>) -> Fluxes<R> {
     let kept = R::one() - try_it.slower;
     let unit = crate::inputs::UnitOf {
         ua_w_per_k: hour.unit.ua_w_per_k * kept,
@@ -140,7 +161,7 @@ fn forms_ice<R: Real>(hour: &Setting<'_, R>, state: &State<R>, try_it: &Try<R>) 
     let setting = Setting { unit: &unit, avoidance: &avoidance, ..*hour };
     let intake = setting.intake(&state.exhaust).air;
     let inlets = setting.inlets(&intake, state.last_air_c, state.last_extract_w);
-    setting.solve_core(&inlets).ice_kg_per_s.gt(R::zero())
+    setting.solve_core(&inlets)
 }
 
 /// The least of what is tried without ice, if its high end has none: the upper end of the last bracket.

@@ -12,8 +12,9 @@ use crate::frost_plan::{FanKind, FrostNumbers};
 const DENSITY_KG_PER_M3: (f64, f64) = (100.0, 500.0);
 /// Open share of the gap at which the passages count as closed.
 const CLOSED: f64 = 0.1;
-/// Least share of the plate that frost is spread over.
-const LEAST_SPREAD: f64 = 0.02;
+/// Least share of the plate that frost is spread over: assumed; conduction along the plate and swings within the hour spread
+/// what one mean state would lay on a narrower stripe.
+const LEAST_SPREAD: f64 = 0.1;
 /// Largest power of a fan that holds its flow, for each unit of its rated power.
 const MOST_POWER: f64 = 2.0;
 

@@ -139,12 +139,13 @@ fn defrost<R: Real>(
 ) -> Defrost<R> {
     let zero = R::zero();
     let none = Defrost { share: zero, warming_j: zero, melt_j: zero, melt_kg: zero };
-    let demanded = state.frost_kg.gt(frost.numbers.capacity_kg * STARTS_AT);
+    // A core that closed within the last hour would have been thawed before it closed.
+    let demanded = closed | state.frost_kg.gt(frost.numbers.capacity_kg * STARTS_AT);
     let (timed, an_hour) = match frost.kind.strategy {
         Strategy::RecirculateByTimetable => timetable(frost, rated.outdoor_c),
-        Strategy::RecirculateOnDemand => (R::select(demanded, R::one(), zero), R::one()),
-        // A blocked core lets no extract air through to thaw it.
-        Strategy::SupplyOff => (R::select(demanded & !closed, R::one(), zero), R::one()),
+        Strategy::RecirculateOnDemand | Strategy::SupplyOff => {
+            (R::select(demanded, R::one(), zero), R::one())
+        }
         _ => return none,
     };
     if !timed.gt(zero).any() {

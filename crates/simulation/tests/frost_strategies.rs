@@ -153,7 +153,8 @@ fn the_preheater_holds_the_first_frost_of_a_wet_plate() {
         let h = &year.hourly;
         println!("{rh}: {} °C, {} W, ice {} kg", last(&h.core_inlet_c), last(&h.preheat_w), sum(&h.ice_formed_kg));
         assert_abs_diff_eq!(last(&h.relative_humidity), rh, epsilon = 1e-6);
-        assert_abs_diff_eq!(last(&h.core_inlet_c), first_c, epsilon = 0.25);
+        // Given to 0.1 K; the hourly core solution lies up to 0.1 K from the marched one.
+        assert_abs_diff_eq!(last(&h.core_inlet_c), first_c, epsilon = 0.15);
         assert!(sum(&h.ice_formed_kg[100..]) < 1e-6);
     }
 }
@@ -361,13 +362,16 @@ fn air_led_round_the_core_and_a_slower_wheel_lay_down_no_ice() {
         let h = &year.hourly;
         let share = last(&h.bypass_share);
         println!("{name}: {share}, coldest {} °C", last(&h.plate_cold_end_c));
-        assert!(share > 0.02 && share < 0.9, "{name} {share}");
+        assert!(share > 0.02 && share < 0.95, "{name} {share}");
         assert!(last(&h.ice_formed_kg) < 1e-6, "{name} {}", last(&h.ice_formed_kg));
         assert_eq!(last(&h.outdoor_air_kg), FLOW * 3600.0);
         assert_eq!(last(&h.missed_outdoor_air_kg), 0.0);
     }
     let [year, _] = run(&bypass, &drivers);
-    assert_abs_diff_eq!(last(&year.hourly.plate_cold_end_c), 0.0, epsilon = 0.05);
+    // The latent heat jumps where the plate passes 0 °C, and the plate's temperature a little with it.
+    assert_abs_diff_eq!(last(&year.hourly.plate_cold_end_c), 0.0, epsilon = 0.1);
+    let [year, _] = run(&wheel, &drivers);
+    assert_abs_diff_eq!(last(&year.hourly.plate_cold_end_c), 0.0, epsilon = 0.1);
 }
 
 #[test]
@@ -409,7 +413,7 @@ fn filters_load_and_are_changed() {
     let fixed = FrostPlan { fans: fixed, ..held };
     let [year, baseline] = run(&with(&plain_house(), fans, fixed), &drivers(&constant_year(5.0, 0.002)));
     let load = 0.6 * 1200.5 / 2400.0;
-    let square = 25.0 + 50.0 + 75.0 * load;
+    let square: f64 = 25.0 + 50.0 + 75.0 * load;
     let flow = (-25.0 + (625.0 + 400.0 * square).sqrt()) / (2.0 * square);
     assert_relative_eq!(year.hourly.outdoor_air_kg[1200], FLOW * 3600.0 * flow, max_relative = 1e-12);
     assert_eq!(baseline.hourly.outdoor_air_kg, year.hourly.outdoor_air_kg);
