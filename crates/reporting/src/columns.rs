@@ -102,7 +102,7 @@ columns! {
     PreheatPeakW "preheat_peak_w" ["W"] Fixed(0), WithUnit, Greatest(|h, i| h.preheat_w[i]),
         "Greatest hourly mean power of the preheater.";
     DefrostKwh "defrost_kwh" ["kWh"] Fixed(2), WithUnit, Sum(defrost_kwh),
-        "Room heat lent to defrosting the core: a memo, since heating_kwh already holds it.";
+        "Room heat lent to defrosting the core: a memo, since the heating already holds it.";
     HeatingLoadKwh "heating_load_kwh" ["kWh"] Fixed(2), Every, Sum(heating_load_kwh),
         "Heat that the heating gave to the room air.";
     CoolingSensibleKwh "cooling_sensible_kwh" ["kWh"] Fixed(2), Every, Sum(cooling_sensible_kwh),

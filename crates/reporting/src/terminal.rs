@@ -167,7 +167,8 @@ fn defrost_notes(row: &Row) -> Vec<String> {
     if let (Some(energy), Some(most)) = (of(Figure::PreheatKwh), of(Figure::PreheatPeakW)) {
         notes.push(format!("{unit}: {} kWh of preheating, at most {} W.", whole(energy), whole(most)));
     }
-    let acts = [Figure::DefrostAnyH, Figure::PreheatKwh, Figure::BypassH].iter().any(|&figure| of(figure).is_some());
+    let acts =
+        [Figure::DefrostAnyH, Figure::PreheatKwh, Figure::BypassH].iter().any(|&figure| of(figure).is_some());
     if of(Figure::FrostH).is_some() && !acts {
         notes.push(format!("{unit}: nothing clears its frost; ice stays until the core warms by itself."));
     }

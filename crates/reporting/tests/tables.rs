@@ -53,7 +53,8 @@ fn unit_hour() -> Hour {
 }
 
 fn constant_run() -> RunSummary {
-    let baseline = Hour { heating_site_w: 1520.0, heating_load_w: 1425.0, drain_kg: 0.0, preheat_w: 0.0, ..unit_hour() };
+    let baseline =
+        Hour { heating_site_w: 1520.0, heating_load_w: 1425.0, drain_kg: 0.0, preheat_w: 0.0, ..unit_hour() };
     let years = [constant("A", Case::NoRecovery, &baseline), constant("A", Case::Unit, &unit_hour())];
     RunSummary::new(&years, &SummaryBasis::default()).unwrap()
 }

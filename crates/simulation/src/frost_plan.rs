@@ -81,7 +81,7 @@ impl Timetable {
         }
         let mut sorted = rows.to_vec();
         sorted.sort_by(|a, b| b.at_or_below_c.total_cmp(&a.at_or_below_c));
-        if let Some(pair) = sorted.windows(2).find(|pair| pair[0].at_or_below_c == pair[1].at_or_below_c) {
+        if let Some(pair) = sorted.windows(2).find(|pair| pair[0].at_or_below_c <= pair[1].at_or_below_c) {
             return Err(FrostPlanError::Twice(pair[0].at_or_below_c));
         }
         let last = sorted.len() - 1;
@@ -158,7 +158,7 @@ pub struct FrostPlan {
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct FrostKind {
     pub(crate) strategy: Strategy,
-    pub(crate) fixed_speed: FanKind,
+    pub(crate) fans: FanKind,
     pub(crate) outdoor_air: OutdoorAir,
 }
 
@@ -263,11 +263,11 @@ impl FrostPlan {
             FrostStrategy::Bypass => Strategy::Bypass,
             FrostStrategy::SlowWheel => Strategy::SlowWheel,
         };
-        let fixed_speed = match self.fans {
+        let fans = match self.fans {
             Fans::ConstantFlow { .. } => FanKind::ConstantFlow,
             Fans::FixedSpeed { .. } => FanKind::FixedSpeed,
         };
-        FrostKind { strategy, fixed_speed, outdoor_air: self.outdoor_air }
+        FrostKind { strategy, fans, outdoor_air: self.outdoor_air }
     }
 
     /// Whether the numbers can be run.
@@ -298,7 +298,9 @@ impl FrostPlan {
 impl Fans {
     fn check(&self) -> Result<(), FrostPlanError> {
         match *self {
-            Self::ConstantFlow { core_share } => range("core's share of the pressure", core_share, (0.0, 1.0), ""),
+            Self::ConstantFlow { core_share } => {
+                range("core's share of the pressure", core_share, (0.0, 1.0), "")
+            }
             Self::FixedSpeed { shut_off_pa, free_flow_ratio, core_pa } => {
                 range("fan's shut-off pressure", shut_off_pa, (1.0, 1e4), " Pa")?;
                 range("fan's free flow for each unit of the rated flow", free_flow_ratio, (1.01, 10.0), "")?;

@@ -1,9 +1,7 @@
 //! Every refusal to the letter; timetables sorted.
 #![allow(clippy::float_cmp)]
 
-use super::{
-    Fans, FilterLoad, FrostPlan, FrostPlanError, FrostStrategy, PreheatTo, Timetable, TimetableRow,
-};
+use super::{Fans, FilterLoad, FrostPlan, FrostPlanError, FrostStrategy, PreheatTo, Timetable, TimetableRow};
 
 fn row(at_or_below_c: f64, defrost_min: f64, run_min: f64) -> TimetableRow {
     TimetableRow { at_or_below_c, defrost_min, run_min }
@@ -26,8 +24,14 @@ fn a_number_outside_its_range_is_named_with_its_unit() {
         refused(|plan| plan.capacity_kg = 0.0),
         "the frost capacity is 0 kg; it must be from 0.000001 to inf kg"
     );
-    assert_eq!(refused(|plan| plan.gap_m = 0.1), "the passage's gap is 0.1 m; it must be from 0.0005 to 0.02 m");
-    assert_eq!(refused(|plan| plan.returned = f64::NAN), "the share of heat returned is NaN; it must be from 0 to 1");
+    assert_eq!(
+        refused(|plan| plan.gap_m = 0.1),
+        "the passage's gap is 0.1 m; it must be from 0.0005 to 0.02 m"
+    );
+    assert_eq!(
+        refused(|plan| plan.returned = f64::NAN),
+        "the share of heat returned is NaN; it must be from 0 to 1"
+    );
     assert_eq!(
         refused(|plan| plan.strategy = FrostStrategy::Preheat(PreheatTo::Fixed(40.0))),
         "the preheater's temperature is 40 °C; it must be from -30 to 20 °C"
@@ -49,10 +53,7 @@ fn a_fan_too_weak_for_its_core_is_refused() {
 
 #[test]
 fn a_timetable_needs_one_to_eight_rows_for_different_temperatures() {
-    assert_eq!(
-        Timetable::new(&[]).unwrap_err().to_string(),
-        "the timetable has 0 rows; it must have 1 to 8"
-    );
+    assert_eq!(Timetable::new(&[]).unwrap_err().to_string(), "the timetable has 0 rows; it must have 1 to 8");
     let many: Vec<TimetableRow> = (0..9).map(|k| row(-f64::from(k), 5.0, 30.0)).collect();
     assert_eq!(Timetable::new(&many), Err(FrostPlanError::Rows(9)));
     assert_eq!(

@@ -45,8 +45,8 @@ mod year;
 pub use drivers::{Drivers, DriversError, Facing, HourDriver, MAX_FACINGS, SourceShares, Steps};
 pub use flows::{EnvelopeFlows, Flows, FlowsError, envelope_flows};
 pub use frost_plan::{
-    Fans, FilterLoad, FrostKind, FrostNumbers, FrostPlan, FrostPlanError, FrostStrategy, MAX_TIMETABLE_ROWS,
-    OutdoorAir, PreheatTo, RowOf, Start, Timetable, TimetableRow,
+    Fans, FilterLoad, FrostKind, FrostPlan, FrostPlanError, FrostStrategy, MAX_TIMETABLE_ROWS, OutdoorAir,
+    PreheatTo, Start, Timetable, TimetableRow,
 };
 pub use inputs::{
     House, HouseNumbers, HouseOf, MassClass, SurfaceStorage, Unit, UnitOf, Variant, mass_class,

@@ -36,10 +36,7 @@ impl<R: Real> Layer<R> {
     #[inline(always)]
     pub(crate) fn thinned(&self, left: R) -> Self {
         let gone = left.le(R::zero());
-        Self {
-            thickness_m: self.thickness_m * left,
-            spread: R::select(gone, R::zero(), self.spread),
-        }
+        Self { thickness_m: self.thickness_m * left, spread: R::select(gone, R::zero(), self.spread) }
     }
 
     /// The layer with an hour's ice \[kg\] of this enthalpy \[J\] on the part of the plate below 0 °C; its ends are at these
@@ -79,11 +76,7 @@ pub(crate) fn density_kg_per_m3<R: Real>(surface_c: R) -> R {
 
 /// How much more pressure the core's extract side takes at a flow, and where it is closed.
 #[inline(always)]
-pub(crate) fn narrowing<R: Real>(
-    numbers: &FrostNumbers<R>,
-    layer: &Layer<R>,
-    frost_kg: R,
-) -> (R, R::Mask) {
+pub(crate) fn narrowing<R: Real>(numbers: &FrostNumbers<R>, layer: &Layer<R>, frost_kg: R) -> (R, R::Mask) {
     let open = R::one() - layer.thickness_m * 2.0 / numbers.gap_m;
     let closed = open.le(R::splat(CLOSED)) | frost_kg.ge(numbers.capacity_kg);
     let open = open.max(R::splat(CLOSED));
@@ -127,10 +120,7 @@ pub(crate) fn fan<R: Real>(kind: FanKind, numbers: &FrostNumbers<R>, narrow: R, 
             FanHour { flow: shut_off * 2.0 / (core + root), power: one }
         }
     };
-    FanHour {
-        flow: R::select(altered, found.flow, one),
-        power: R::select(altered, found.power, one),
-    }
+    FanHour { flow: R::select(altered, found.flow, one), power: R::select(altered, found.power, one) }
 }
 
 /// `a y³ + b y² = 2` for `a + b > 2`: Newton's rule from above, where the function is convex, so no step overshoots.
@@ -142,7 +132,7 @@ fn flow_at_most_power<R: Real>(ducts: R, core: R) -> R {
     for _ in 0..6 {
         let value = (ducts * flow + core) * flow * flow - most;
         let slope = (ducts * flow * 3.0 + core * 2.0) * flow;
-        flow = flow - value / slope;
+        flow -= value / slope;
     }
     flow
 }

@@ -22,7 +22,8 @@ fn ice_j(t: f64) -> f64 {
 #[test]
 fn frost_has_the_density_of_its_surface_within_100_and_500() {
     // 650 e^(0.277 t), worked apart with a pocket calculator's digits: 492.7, 373.5, 283.1, 162.7; then the limits.
-    for (t, rho) in [(-1.0, 492.7), (-2.0, 373.5), (-3.0, 283.1), (-5.0, 162.7), (-10.0, 100.0), (0.0, 500.0)] {
+    for (t, rho) in [(-1.0, 492.7), (-2.0, 373.5), (-3.0, 283.1), (-5.0, 162.7), (-10.0, 100.0), (0.0, 500.0)]
+    {
         assert_abs_diff_eq!(density_kg_per_m3(t), rho, epsilon = 0.05);
     }
 }
@@ -48,7 +49,8 @@ fn a_quarter_of_the_gap_on_each_face_is_eight_times_the_pressure() {
 
 #[test]
 fn the_core_is_closed_at_its_capacity_and_when_nine_tenths_of_the_gap_are_full() {
-    let at = |thickness_m: f64, kg: f64| narrowing(&numbers(&plan()), &Layer { thickness_m, spread: 0.5 }, kg).1;
+    let at =
+        |thickness_m: f64, kg: f64| narrowing(&numbers(&plan()), &Layer { thickness_m, spread: 0.5 }, kg).1;
     assert!(!at(0.0, 0.999) && at(0.0, 1.0));
     assert!(!at(0.00089, 0.1) && at(0.00091, 0.1));
     let unlimited = numbers(&FrostPlan::unlimited());

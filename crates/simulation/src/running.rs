@@ -84,7 +84,7 @@ pub(crate) fn run_unit<R: Real>(
     let defrost = defrost(frost, rated, state, was_closed);
     take_ice(state, defrost.melt_kg, defrost.melt_j);
     let (narrow, closed) = narrowing(numbers, &state.layer, state.frost_kg);
-    let fan_kind = frost.kind.fixed_speed;
+    let fan_kind = frost.kind.fans;
     let supply_fan = fan(fan_kind, numbers, one, load);
     let extract_fan = fan(fan_kind, numbers, narrow, load);
     let raised = raised(frost, defrost.share);
@@ -234,6 +234,7 @@ struct Fans<R> {
     cube: R,
 }
 
+/// The hour's flows and fans; heat, ice and what is done to the air before the core are filled in later.
 #[inline(always)]
 fn compose<R: Real>(
     frost: &FrostOf<R>,
@@ -243,36 +244,53 @@ fn compose<R: Real>(
 ) -> Running<R> {
     let (zero, one) = (R::zero(), R::one());
     let unit = rated.unit;
-    let run = one - phase.defrost_share;
     let supply_off = frost.kind.strategy == Strategy::SupplyOff;
     let mut hour = scaled(frost, unit, phase, fans);
-    let cross = unit.extract_wet_share * (one - unit.supply_wet_share);
-    let back = unit.supply_wet_share * (one - unit.extract_wet_share);
+    let to_rest = unit.extract_wet_share * (one - unit.supply_wet_share);
+    let to_wet = unit.supply_wet_share * (one - unit.extract_wet_share);
     let recirculated = if supply_off { zero } else { unit.supply_kg_per_s * phase.defrost_share };
     let alone = if supply_off { unit.extract_kg_per_s * phase.extract * phase.defrost_share } else { zero };
     add_envelope(rated, phase, alone, &mut hour);
-    let half_w = unit.fan_w * 0.5;
-    let power = half_w * fans.supply_fan.power + half_w * fans.extract_fan.power;
+    let (of_supply_fan, of_extract_fan) =
+        (unit.fan_w * 0.5 * fans.supply_fan.power, unit.fan_w * 0.5 * fans.extract_fan.power);
+    let both = of_supply_fan + of_extract_fan;
     // Both fans turn while house air goes round; one, with the supply off.
-    let in_defrost_w = if supply_off { half_w * fans.extract_fan.power } else { power };
-    hour.fan_w = power * (run * fans.cube) + in_defrost_w * phase.defrost_share;
-    let missed = rated.unit.outdoor_kg_per_s() - hour.outdoor_kg_per_s();
+    let in_defrost_w = if supply_off { of_extract_fan } else { both } * phase.defrost_share;
+    hour.fan_w = both * ((one - phase.defrost_share) * fans.cube) + in_defrost_w;
+    let missed = unit.outdoor_kg_per_s() - hour.outdoor_kg_per_s();
     Running {
-        unit: hour,
         alone_kg_per_s: alone,
-        mixing_kg_per_s: recirculated * cross.max(back),
-        avoidance: Avoidance::none(),
+        mixing_kg_per_s: recirculated * to_rest.max(to_wet),
         defrost_share: phase.defrost_share,
-        lent_j: zero,
-        drawn_j: zero,
-        returned_j: zero,
-        to_exhaust_j: zero,
-        supply_thaw_j: zero,
-        melted_kg: zero,
-        room_fan_w: if supply_off { zero } else { in_defrost_w * phase.defrost_share },
-        blocked_share: zero,
+        room_fan_w: if supply_off { zero } else { in_defrost_w },
         missed_kg_per_s: missed.max(zero),
         filter_power: fans.supply_fan.power,
+        ..Running::of(hour)
+    }
+}
+
+impl<R: Real> Running<R> {
+    /// A unit that runs the whole hour and does nothing about frost.
+    #[inline(always)]
+    fn of(unit: UnitOf<R>) -> Self {
+        let zero = R::zero();
+        Self {
+            unit,
+            alone_kg_per_s: zero,
+            mixing_kg_per_s: zero,
+            avoidance: Avoidance::none(),
+            defrost_share: zero,
+            lent_j: zero,
+            drawn_j: zero,
+            returned_j: zero,
+            to_exhaust_j: zero,
+            supply_thaw_j: zero,
+            melted_kg: zero,
+            room_fan_w: zero,
+            blocked_share: zero,
+            missed_kg_per_s: zero,
+            filter_power: R::one(),
+        }
     }
 }
 
@@ -312,8 +330,10 @@ fn add_envelope<R: Real>(rated: &Setting<'_, R>, phase: &Phase<R>, alone: R, hou
     let one = R::one();
     let unit = rated.unit;
     let leakage = rated.house.numbers.leakage_kg_per_s;
-    let running = envelope_of(leakage, unit.supply_kg_per_s * phase.supply, unit.extract_kg_per_s * phase.extract);
-    let as_rated = phase.supply.ge(one) & phase.supply.le(one) & phase.extract.ge(one) & phase.extract.le(one);
+    let running =
+        envelope_of(leakage, unit.supply_kg_per_s * phase.supply, unit.extract_kg_per_s * phase.extract);
+    let as_rated =
+        phase.supply.ge(one) & phase.supply.le(one) & phase.extract.ge(one) & phase.extract.le(one);
     let pick = |stored: R, found: R| R::select(as_rated, stored, found);
     let share = phase.defrost_share;
     let safe_share = R::select(share.gt(R::zero()), share, one);

@@ -8,8 +8,8 @@ mod common;
 
 use approx::{assert_abs_diff_eq, assert_relative_eq};
 use common::{
-    FILES, HOURS, constant_year, drivers, drivers_at, file, last, lived_in_house, mean, membrane, plain_house,
-    plate, run, sum, unit,
+    FILES, HOURS, constant_year, drivers, drivers_at, file, last, lived_in_house, mean, membrane,
+    plain_house, plate, run, sum, unit,
 };
 use exchanger::CoreKind;
 use psychrometrics::formulas::{fast_relative_humidity, saturation_humidity_ratio};
@@ -117,7 +117,8 @@ fn recirculated_air_that_is_too_little_to_warm_the_core_gives_what_it_has() {
 
 #[test]
 fn a_preheater_pays_for_the_air_that_it_warms_and_the_core_starts_from_there() {
-    let h = dry_cold(unit(FLOW, 0.75, 0.0), plan(FrostStrategy::Preheat(PreheatTo::Fixed(-3.0))), -20.0).hourly;
+    let h =
+        dry_cold(unit(FLOW, 0.75, 0.0), plan(FrostStrategy::Preheat(PreheatTo::Fixed(-3.0))), -20.0).hourly;
     // 36 g/s × 1006 × 17 K = 615.7 W; recovered 0.036 × 1006 × 0.75 × 24 K.
     assert_abs_diff_eq!(last(&h.preheat_w), 615.7, epsilon = 0.05);
     assert_eq!(last(&h.core_inlet_c), -3.0);
@@ -151,7 +152,12 @@ fn the_preheater_holds_the_first_frost_of_a_wet_plate() {
         let strategy = FrostStrategy::Preheat(PreheatTo::FirstFrost);
         let [year, _] = run(&with(&house, ua, plan(strategy)), &drivers(&constant_year(-20.0, 0.0005)));
         let h = &year.hourly;
-        println!("{rh}: {} °C, {} W, ice {} kg", last(&h.core_inlet_c), last(&h.preheat_w), sum(&h.ice_formed_kg));
+        println!(
+            "{rh}: {} °C, {} W, ice {} kg",
+            last(&h.core_inlet_c),
+            last(&h.preheat_w),
+            sum(&h.ice_formed_kg)
+        );
         assert_abs_diff_eq!(last(&h.relative_humidity), rh, epsilon = 1e-6);
         // Given to 0.1 K; the hourly core solution lies up to 0.1 K from the marched one.
         assert_abs_diff_eq!(last(&h.core_inlet_c), first_c, epsilon = 0.15);
@@ -187,11 +193,48 @@ fn supply_off_draws_air_through_the_leaks_while_extract_air_thaws_the_core() {
         assert_eq!(baseline.hourly.infiltration_air_kg[k], h.infiltration_air_kg[k]);
         // All ice of the hour before is gone: warming the core and melting took as long as the air could pay them.
         assert_relative_eq!(h.ice_melted_kg[k], h.frost_kg[k - 1], max_relative = 1e-9);
-        let spent = d * FLOW * (CP + 1860.0 * h.wet_humidity_ratio[k - 1]) * dry_effectiveness(h, k) * 21.0 * 3600.0;
+        let spent =
+            d * FLOW * (CP + 1860.0 * h.wet_humidity_ratio[k - 1]) * dry_effectiveness(h, k) * 21.0 * 3600.0;
         // Ice at −2…−10 °C takes 337.6 to 354.4 kJ/kg; the core from its mean, which lies between −5 and 5 °C, to 21 °C.
         let melt = h.frost_kg[k - 1];
         let (least, most) = (melt * 337.6e3 + CORE_J_PER_K * 16.0, melt * 354.4e3 + CORE_J_PER_K * 26.0);
         assert!((least..most).contains(&spent), "{least} {spent} {most}");
+    }
+}
+
+#[test]
+fn a_defrost_that_is_too_short_leaves_ice_and_gives_all_that_its_air_has() {
+    // Two minutes an hour, whatever the state of the core.
+    let strategy = timed(&[row(0.0, 2.0, 58.0)]);
+    let endless = FrostPlan { plate_area_m2: f64::INFINITY, capacity_kg: 1e6, ..plan(strategy) };
+    let h = &run(
+        &with(&held_at(0.4, 0.0005), unit(FLOW, 0.75, 0.0), endless),
+        &drivers(&constant_year(-20.0, 0.0005)),
+    )[0]
+    .hourly;
+    for k in [2000, 5000, HOURS - 1] {
+        let capacity = FLOW * (CP + 1860.0 * h.wet_humidity_ratio[k - 1]);
+        let given_w = capacity * dry_effectiveness(h, k) * 21.0 / 30.0;
+        assert_relative_eq!(h.defrost_heat_w[k], given_w, max_relative = 1e-9);
+        // Less what the core takes, over 333.4 kJ/kg and 2.1 kJ/kg K from −10…0 °C.
+        let melt_j = given_w * 3600.0 - CORE_J_PER_K * 22.0;
+        let (least, most) = (melt_j / 354.4e3, (melt_j + CORE_J_PER_K * 8.0) / 333.4e3);
+        assert!((least..most).contains(&h.ice_melted_kg[k]), "{least} {} {most}", h.ice_melted_kg[k]);
+        assert!(h.frost_kg[k] > h.frost_kg[k - 1]);
+    }
+}
+
+#[test]
+fn a_defrost_on_demand_starts_above_a_twentieth_of_the_capacity() {
+    for strategy in [FrostStrategy::Recirculate(Start::OnDemand), FrostStrategy::SupplyOff] {
+        let wide = FrostPlan { plate_area_m2: f64::INFINITY, capacity_kg: 4.0, ..plan(strategy) };
+        let drivers = drivers(&constant_year(-9.0, 0.001));
+        let h = &run(&with(&held_at(0.4, 0.001), unit(FLOW, 0.75, 0.0), wide), &drivers)[0].hourly;
+        for k in 1..HOURS {
+            assert_eq!(h.defrost_share[k] > 0.0, h.frost_kg[k - 1] > 0.2, "hour {k}");
+        }
+        let starts = h.defrost_share.iter().filter(|share| **share > 0.0).count();
+        assert!(starts > 100 && starts < HOURS / 2, "{starts}");
     }
 }
 
@@ -258,7 +301,8 @@ fn the_baseline_gets_the_units_outdoor_air_and_its_leaks_in_every_hour() {
         assert_eq!(h.outdoor_air_kg, b.outdoor_air_kg, "{name}");
         assert_eq!(h.infiltration_air_kg, b.infiltration_air_kg, "{name}");
         assert_eq!(h.exfiltration_air_kg, b.exfiltration_air_kg, "{name}");
-        let nothing = [&b.preheat_w, &b.defrost_share, &b.blocked_share, &b.missed_outdoor_air_kg, &b.frost_kg];
+        let nothing =
+            [&b.preheat_w, &b.defrost_share, &b.blocked_share, &b.missed_outdoor_air_kg, &b.frost_kg];
         assert!(nothing.iter().all(|column| sum(column) == 0.0), "{name}");
         for k in 0..HOURS {
             let (air_in, out) = (
@@ -298,7 +342,17 @@ fn a_timetables_hours_are_counted_by_hand_over_the_weather_file() {
     let by_hand: f64 = weather
         .dry_bulb_c
         .iter()
-        .map(|&t| if t <= -24.0 { 0.4 } else if t <= -15.0 { 1.0 / 3.0 } else if t <= -5.0 { 0.1 } else { 0.0 })
+        .map(|&t| {
+            if t <= -24.0 {
+                0.4
+            } else if t <= -15.0 {
+                1.0 / 3.0
+            } else if t <= -5.0 {
+                0.1
+            } else {
+                0.0
+            }
+        })
         .sum();
     assert!(by_hand > 100.0);
     let [year, _] = over_a_cold_year("timetable", timed(&rows), &cold_year());
@@ -355,8 +409,10 @@ fn air_led_round_the_core_and_a_slower_wheel_lay_down_no_ice() {
     let drivers = drivers(&constant_year(-12.0, 0.0005));
     let house = held_at(0.4, 0.0005);
     let bypass = with(&house, unit(FLOW, 0.8, 0.0), plan(FrostStrategy::Bypass));
-    let wheel =
-        Variant { core: CoreKind::SensibleWheel, ..with(&house, unit(FLOW, 0.8, 0.0), plan(FrostStrategy::SlowWheel)) };
+    let wheel = Variant {
+        core: CoreKind::SensibleWheel,
+        ..with(&house, unit(FLOW, 0.8, 0.0), plan(FrostStrategy::SlowWheel))
+    };
     for (variant, name) in [(bypass, "bypass"), (wheel, "slow wheel")] {
         let [year, _] = run(&variant, &drivers);
         let h = &year.hourly;

@@ -143,7 +143,11 @@ fn frosty(core: CoreKind, strategy: FrostStrategy) -> Vec<Variant> {
     all.truncate(FROSTY);
     for variant in &mut all {
         let fans = if on_demand {
-            Fans::FixedSpeed { shut_off_pa: 100.0, free_flow_ratio: some(1.5, 3.0), core_pa: some(10.0, 40.0) }
+            Fans::FixedSpeed {
+                shut_off_pa: 100.0,
+                free_flow_ratio: some(1.5, 3.0),
+                core_pa: some(10.0, 40.0),
+            }
         } else {
             Fans::ConstantFlow { core_share: some(0.1, 0.6) }
         };

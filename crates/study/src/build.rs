@@ -116,6 +116,21 @@ pub fn assumptions(study: &model::Study) -> Vec<model::DefaultUsed> {
             "assumed: 0.03 kg for each L/s; a core that holds as much is blocked",
         ),
         assumed(
+            "unit.frost.strategy",
+            "none".to_owned(),
+            "nothing clears the frost of a unit unless it is said what does",
+        ),
+        assumed(
+            "unit.frost.plates",
+            "1 m² for each 25 W/K, 2 mm apart, 800 J/K for each m²".to_owned(),
+            "assumed where the plates' measures are not known",
+        ),
+        assumed(
+            "unit.fan.kind",
+            "holds its flow, at twice its power at most; 30 % of the pressure is the core's".to_owned(),
+            "assumed",
+        ),
+        assumed(
             "unit.flow_exponent",
             format!("{NTU_FLOW_EXPONENT}"),
             "common practice, no published source: NTU falls with flow to this power (0.7 to 1.0 is met)",
