@@ -5,6 +5,9 @@
 //! flows and conductances times that part: what passes in it is proportional to them. Not here: numbers of a plan
 //! (`frost_plan`), narrowing and fans (`passages`), how preheat and bypass are found (`avoidance`), growth and thaw (`frost`).
 //!
+//! A blocked core passes nothing, since no extract air flows: the supply air is outdoor air, which thaws the core once it is
+//! above 0 °C, and pays for it.
+//!
 //! Left out: water that warm air leaves on a cold core while it thaws it; more than one defrost an hour on demand; ice
 //! that forms and is thawed within the same hour (a defrost thaws what lay there when the hour began).
 
@@ -23,6 +26,9 @@ use crate::step::{HOUR_S, Setting, State};
 const STARTS_AT: f64 = 0.05;
 /// A defrost longer than this part of the hour lasts the hour.
 const NEARLY_ALL: f64 = 0.99;
+/// Extract flow below which the core counts as blocked, for each unit of the rated flow: what is left finds a few open passages,
+/// and the rest of the plate is without it.
+const LEAST_FLOW: f64 = 0.2;
 /// Greatest flow between defrosts, for each unit of the rated flow.
 const MOST_HELD: f64 = 2.0;
 
@@ -78,15 +84,12 @@ pub(crate) fn run_unit<R: Real>(
     state: &mut State<R>,
 ) -> Running<R> {
     let (zero, one) = (R::zero(), R::one());
-    let numbers = &frost.numbers;
     let load = filter_load(frost, rated);
-    let (_, was_closed) = narrowing(numbers, &state.layer, state.frost_kg);
+    let (_, was_closed) = extract_side(frost, state, load);
     let defrost = defrost(frost, rated, state, was_closed);
     take_ice(state, defrost.melt_kg, defrost.melt_j);
-    let (narrow, closed) = narrowing(numbers, &state.layer, state.frost_kg);
-    let fan_kind = frost.kind.fans;
-    let supply_fan = fan(fan_kind, numbers, one, load);
-    let extract_fan = fan(fan_kind, numbers, narrow, load);
+    let (extract_fan, closed) = extract_side(frost, state, load);
+    let supply_fan = fan(frost.kind.fans, &frost.numbers, one, load);
     let raised = raised(frost, defrost.share);
     let phase = Phase {
         supply: supply_fan.flow * raised,
@@ -106,6 +109,14 @@ pub(crate) fn run_unit<R: Real>(
     free_cooling(frost, rated, state, &mut running);
     avoid(frost, rated, state, &mut running);
     running
+}
+
+/// The extract fan with the core as its frost leaves it, and where the core is blocked.
+#[inline(always)]
+fn extract_side<R: Real>(frost: &FrostOf<R>, state: &State<R>, load: R) -> (FanHour<R>, R::Mask) {
+    let (narrow, closed) = narrowing(&frost.numbers, &state.layer, state.frost_kg);
+    let fan = fan(frost.kind.fans, &frost.numbers, narrow, load);
+    (fan, closed | fan.flow.lt(R::splat(LEAST_FLOW)))
 }
 
 /// Takes melted ice from the state: its mass, its enthalpy, its share of the layer.
@@ -249,7 +260,8 @@ fn compose<R: Real>(
     let to_rest = unit.extract_wet_share * (one - unit.supply_wet_share);
     let to_wet = unit.supply_wet_share * (one - unit.extract_wet_share);
     let recirculated = if supply_off { zero } else { unit.supply_kg_per_s * phase.defrost_share };
-    let alone = if supply_off { unit.extract_kg_per_s * phase.extract * phase.defrost_share } else { zero };
+    // At the rated flow, which its heat was reckoned with: what is narrow when it starts opens as it thaws.
+    let alone = if supply_off { unit.extract_kg_per_s * phase.defrost_share } else { zero };
     add_envelope(rated, phase, alone, &mut hour);
     let (of_supply_fan, of_extract_fan) =
         (unit.fan_w * 0.5 * fans.supply_fan.power, unit.fan_w * 0.5 * fans.extract_fan.power);

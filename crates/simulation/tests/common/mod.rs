@@ -4,6 +4,8 @@
 // The lints' exception for tests covers functions marked as tests, not the helpers that they call.
 #![allow(clippy::unwrap_used, clippy::panic)]
 
+pub mod frost;
+
 use exchanger::{CoreKind, conductance_w_per_k, vapour_conductance_kg_per_s};
 use simulation::results::HouseYear;
 use simulation::{
