@@ -12,6 +12,8 @@ use crate::measure::{Book, Measure};
 pub const RATED_AIR_KG_PER_M3: f64 = 1.204;
 /// Ice formed in an hour from which the hour counts as one with frost \[kg\].
 pub const FROST_HOUR_KG: f64 = 0.001;
+/// Outdoor air of an hour that counts as missed \[kg\]; less is rounding.
+const MISSED_KG: f64 = 0.001;
 /// Relative humidity must pass a limit by this much to be counted, else a humidifier that holds the limit
 /// exactly would be counted or not by the last bit \[fraction\].
 pub const LIMIT_MARGIN: f64 = 1e-6;
@@ -93,6 +95,14 @@ columns! {
         "Electricity metered for cooling.";
     FanKwh "fan_kwh" ["kWh"] Fixed(2), Every, Sum(fan_kwh),
         "Electricity of the ventilation fans; the no-recovery baseline keeps the unit's fans.";
+    FanPeakW "fan_peak_w" ["W"] Fixed(0), Every, Greatest(|h, i| h.fan_w[i]),
+        "Greatest hourly mean power of the ventilation fans; frost and filters that load raise it.";
+    PreheatKwh "preheat_kwh" ["kWh"] Fixed(2), WithUnit, Sum(preheat_kwh),
+        "Electricity of the preheater before the core.";
+    PreheatPeakW "preheat_peak_w" ["W"] Fixed(0), WithUnit, Greatest(|h, i| h.preheat_w[i]),
+        "Greatest hourly mean power of the preheater.";
+    DefrostKwh "defrost_kwh" ["kWh"] Fixed(2), WithUnit, Sum(defrost_kwh),
+        "Room heat lent to defrosting the core: a memo, since the heating already holds it.";
     HeatingLoadKwh "heating_load_kwh" ["kWh"] Fixed(2), Every, Sum(heating_load_kwh),
         "Heat that the heating gave to the room air.";
     CoolingSensibleKwh "cooling_sensible_kwh" ["kWh"] Fixed(2), Every, Sum(cooling_sensible_kwh),
@@ -113,8 +123,8 @@ columns! {
         "The hours in which the core moistened the supply air.";
     RecoveredLatentNegativeKwh "recovered_latent_negative_kwh" ["kWh"] Fixed(2), WithUnit, Sum(latent_negative_kwh),
         "The hours in which the core dried the supply air, as a negative figure.";
-    UsefulSavingKwh "useful_saving_kwh" ["kWh"] Fixed(2), WithUnit, Saving(&[heating_kwh, cooling_kwh, fan_kwh]),
-        "Metered energy for heating, cooling and fans: that of the paired no-recovery baseline less that of the unit.";
+    UsefulSavingKwh "useful_saving_kwh" ["kWh"] Fixed(2), WithUnit, Saving(&[heating_kwh, cooling_kwh, fan_kwh, preheat_kwh]),
+        "Metered energy for heating, cooling, fans and preheating: that of the paired no-recovery baseline less that of the unit.";
     UsefulSavingLoadKwh "useful_saving_load_kwh" ["kWh"] Fixed(2), WithUnit,
         Saving(&[heating_load_kwh, cooling_sensible_kwh, cooling_latent_kwh]),
         "Loads of heating and cooling, before efficiency: those of the paired no-recovery baseline less those of the unit.";
@@ -138,6 +148,14 @@ columns! {
         "Hours in which at least 1 g of ice formed in the core.";
     FrostOverCapacityH "frost_over_capacity_h" ["h"] Fixed(0), WithUnit, CountOverFrostCapacity,
         "Hours that ended with more ice in the core than its passages can hold; empty when that capacity is not given.";
+    BlockedH "blocked_h" ["h"] Fixed(0), WithUnit, Count(|h, i| h.blocked_share[i] > 0.0),
+        "Hours in which ice blocked the extract side: no extract air, untempered supply air, a house under pressure.";
+    DefrostH "defrost_h" ["h"] Fixed(2), WithUnit, Sum(|h, i| h.defrost_share[i]),
+        "Time in defrost: the sum of each hour's share of it.";
+    DefrostAnyH "defrost_any_h" ["h"] Fixed(0), WithUnit, Count(|h, i| h.defrost_share[i] > 0.0),
+        "Hours with any defrost.";
+    BypassH "bypass_h" ["h"] Fixed(0), WithUnit, Count(|h, i| h.bypass_share[i] > 0.0),
+        "Hours in which some air was led round the core, a wheel turned slower, or free cooling passed the core by.";
     RhMeanPct "rh_mean_pct" ["%"] Fixed(2), Every, Mean(rh_pct, |_, _| true),
         "Mean relative humidity of the rooms other than the wet rooms, over water, all hours.";
     RhWinterMeanPct "rh_winter_mean_pct" ["%"] Fixed(2), Every, SeasonMean(Season::Winter, rh_pct),
@@ -160,6 +178,10 @@ columns! {
         "Air that leaves the unit's supply port, as air of 1.204 kg/m³; leakage is not in it.";
     OutdoorAirM3 "outdoor_air_m3" ["m³"] Fixed(0), Every, Sum(|h, i| h.outdoor_air_kg[i] / RATED_AIR_KG_PER_M3),
         "Outdoor air in it, net of cross-leakage and of own exhaust air drawn in, as air of 1.204 kg/m³; the no-recovery baseline gets the same.";
+    MissedAirM3 "missed_air_m3" ["m³"] Fixed(0), WithUnit, Sum(|h, i| h.missed_outdoor_air_kg[i] / RATED_AIR_KG_PER_M3),
+        "Outdoor air that defrost, frost or loaded filters kept from being delivered, as air of 1.204 kg/m³.";
+    MissedAirH "missed_air_h" ["h"] Fixed(0), WithUnit, Count(|h, i| h.missed_outdoor_air_kg[i] > MISSED_KG),
+        "Hours that missed more than a gram of it.";
     CrossLeakedAirM3 "cross_leaked_air_m3" ["m³"] Fixed(0), WithUnit, Sum(|h, i| h.cross_leaked_air_kg[i] / RATED_AIR_KG_PER_M3),
         "Extract air that leaked past the core into the supply air, as air of 1.204 kg/m³.";
     InfiltrationM3 "infiltration_m3" ["m³"] Fixed(0), Every, Sum(|h, i| h.infiltration_air_kg[i] / RATED_AIR_KG_PER_M3),
@@ -218,6 +240,8 @@ energy_of_hour! {
     heating_kwh: heating_site_w;
     cooling_kwh: cooling_site_w;
     fan_kwh: fan_w;
+    preheat_kwh: preheat_w;
+    defrost_kwh: defrost_heat_w;
     heating_load_kwh: heating_load_w;
     cooling_sensible_kwh: cooling_sensible_w;
     cooling_latent_kwh: cooling_latent_w;

@@ -83,7 +83,7 @@ pub fn notes(summary: &RunSummary, show_in: ShowIn) -> Vec<String> {
     if summary.rows.iter().any(|row| row.case == Case::NoRecovery) {
         notes.push(
             "no recovery: the same outdoor air, hour by hour, and the same fans as the unit above it, without the core; \
-             the useful saving is metered heating, cooling and fan energy against it."
+             the useful saving is metered heating, cooling, fan and preheating energy against it."
                 .to_owned(),
         );
     }
@@ -95,12 +95,7 @@ pub fn notes(summary: &RunSummary, show_in: ShowIn) -> Vec<String> {
     }
     notes.extend(summary.rows.iter().filter_map(fresh_air_note));
     notes.extend(summary.rows.iter().filter_map(|row| frost_note(row, show_in)));
-    if summary.rows.iter().any(|row| row.year(Figure::FrostH).value() > Some(0.0)) {
-        notes.push(
-            "Nothing clears frost in this version, whatever the unit would do: ice stays until the core warms by itself."
-                .to_owned(),
-        );
-    }
+    notes.extend(summary.rows.iter().flat_map(defrost_notes));
     notes.extend(summary.rows.iter().filter_map(|row| carried_over_note(row, show_in)));
     notes.extend(summary.rows.iter().filter_map(|row| drain_note(row, show_in)));
     notes.extend(worst_residual(summary));
@@ -121,6 +116,8 @@ fn fresh_air_note(row: &Row) -> Option<String> {
     let of = |figure| row.year(figure).value();
     let rated = of(Figure::DeliveredAirM3).filter(|rated| row.case == Case::Unit && *rated > 0.0)?;
     let (fresh, infiltration) = (of(Figure::OutdoorAirM3)?, of(Figure::InfiltrationM3)?);
+    let missed = of(Figure::MissedAirM3)?;
+    let rated = if fresh > 0.0 { rated * (1.0 + missed / fresh) } else { rated };
     let is_balanced = row.year(Figure::InfiltrationM3) == row.year(Figure::ExfiltrationM3);
     (fresh < rated || !is_balanced).then(|| {
         let percent = |volume: f64| 100.0 * volume / rated;
@@ -145,6 +142,37 @@ fn frost_note(row: &Row, show_in: ShowIn) -> Option<String> {
         row.unit,
         whole(hours)
     ))
+}
+
+/// What the unit did about frost, and what that cost.
+fn defrost_notes(row: &Row) -> Vec<String> {
+    let of = |figure| row.year(figure).value().filter(|value| *value > 0.0);
+    let unit = &row.unit;
+    let mut notes = Vec::new();
+    if let Some(hours) = of(Figure::BlockedH) {
+        notes.push(format!(
+            "{unit}: ice blocks the extract side in {} h; the house is then under pressure and its supply air untempered.",
+            whole(hours)
+        ));
+    }
+    if let (Some(hours), Some(lasting)) = (of(Figure::DefrostAnyH), of(Figure::DefrostH)) {
+        let lent = of(Figure::DefrostKwh).map_or(String::new(), |lent| {
+            format!("; {} kWh of room heat lent to it are in the heating", whole(lent))
+        });
+        notes.push(format!("{unit}: {lasting:.1} h of defrost, within {} h{lent}.", whole(hours)));
+    }
+    if let (Some(volume), Some(hours)) = (of(Figure::MissedAirM3), of(Figure::MissedAirH)) {
+        notes.push(format!("{unit}: {} m³ of outdoor air missed, within {} h.", whole(volume), whole(hours)));
+    }
+    if let (Some(energy), Some(most)) = (of(Figure::PreheatKwh), of(Figure::PreheatPeakW)) {
+        notes.push(format!("{unit}: {} kWh of preheating, at most {} W.", whole(energy), whole(most)));
+    }
+    let acts =
+        [Figure::DefrostAnyH, Figure::PreheatKwh, Figure::BypassH].iter().any(|&figure| of(figure).is_some());
+    if of(Figure::FrostH).is_some() && !acts {
+        notes.push(format!("{unit}: nothing clears its frost; ice stays until the core warms by itself."));
+    }
+    notes
 }
 
 /// Less than this a year is not worth a note [L].

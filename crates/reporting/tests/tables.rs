@@ -22,6 +22,11 @@ fn unit_hour() -> Hour {
         heating_site_w: 1000.0,
         cooling_site_w: 100.0,
         fan_w: 50.0,
+        preheat_w: 20.0,
+        defrost_heat_w: 10.0,
+        defrost_share: 0.25,
+        missed_outdoor_air_kg: 0.0602,
+        bypass_share: 0.5,
         heating_load_w: 950.0,
         recovered_sensible_w: 500.0,
         recovered_latent_w: -20.0,
@@ -48,19 +53,30 @@ fn unit_hour() -> Hour {
 }
 
 fn constant_run() -> RunSummary {
-    let baseline = Hour { heating_site_w: 1500.0, heating_load_w: 1425.0, drain_kg: 0.0, ..unit_hour() };
+    let baseline =
+        Hour { heating_site_w: 1520.0, heating_load_w: 1425.0, drain_kg: 0.0, preheat_w: 0.0, ..unit_hour() };
     let years = [constant("A", Case::NoRecovery, &baseline), constant("A", Case::Unit, &unit_hour())];
     RunSummary::new(&years, &SummaryBasis::default()).unwrap()
 }
 
 #[test]
 fn a_constant_year_gives_the_sums_done_by_hand() {
-    // 8760 h × the hourly figure; a day has 24 of them; the saving is 8760 × (1.5 − 1.0) kWh.
+    // 8760 h × the hourly figure; a day has 24 of them; the saving is 8760 × (1.52 − 1.0 − 0.02) kWh.
     let summary = constant_run();
     let expected = [
         (Figure::HeatingKwh, "8760.00"),
         (Figure::CoolingKwh, "876.00"),
         (Figure::FanKwh, "438.00"),
+        (Figure::FanPeakW, "50"),
+        (Figure::PreheatKwh, "175.20"),
+        (Figure::PreheatPeakW, "20"),
+        (Figure::DefrostKwh, "87.60"),
+        (Figure::DefrostH, "2190.00"),
+        (Figure::DefrostAnyH, "8760"),
+        (Figure::BypassH, "8760"),
+        (Figure::BlockedH, "0"),
+        (Figure::MissedAirM3, "438"),
+        (Figure::MissedAirH, "8760"),
         (Figure::HeatingLoadKwh, "8322.00"),
         (Figure::RecoveredSensibleKwh, "4380.00"),
         (Figure::RecoveredSensiblePositiveKwh, "4380.00"),
@@ -102,18 +118,18 @@ fn figures_of_the_core_are_empty_in_the_rows_without_one() {
     for figure in [Figure::CondensateL, Figure::FrostH, Figure::UsefulSavingKwh, Figure::CoreResidual] {
         assert_eq!(year(&summary, 1, figure), "", "{figure:?}");
     }
-    assert_eq!(year(&summary, 1, Figure::HeatingKwh), "13140.00");
+    assert_eq!(year(&summary, 1, Figure::HeatingKwh), "13315.20");
 }
 
 #[test]
 fn the_header_of_the_annual_table_is_this_line() {
-    let header = "unit,case,heating_kwh,cooling_kwh,fan_kwh,heating_load_kwh,cooling_sensible_kwh,cooling_latent_kwh,\
+    let header = "unit,case,heating_kwh,cooling_kwh,fan_kwh,fan_peak_w,preheat_kwh,preheat_peak_w,defrost_kwh,heating_load_kwh,cooling_sensible_kwh,cooling_latent_kwh,\
         recovered_sensible_kwh,recovered_sensible_positive_kwh,recovered_sensible_negative_kwh,recovered_latent_kwh,\
         recovered_latent_positive_kwh,recovered_latent_negative_kwh,useful_saving_kwh,useful_saving_load_kwh,\
         condensate_l,condensate_supply_side_l,peak_condensate_l_per_day,peak_condensate_date,carried_over_l,ice_formed_kg,\
-        ice_melted_kg,frost_kg_peak,frost_h,frost_over_capacity_h,rh_mean_pct,rh_winter_mean_pct,rh_summer_mean_pct,\
+        ice_melted_kg,frost_kg_peak,frost_h,frost_over_capacity_h,blocked_h,defrost_h,defrost_any_h,bypass_h,rh_mean_pct,rh_winter_mean_pct,rh_summer_mean_pct,\
         rh_below_30_h,rh_above_60_h,rh_min_pct,rh_max_pct,air_min_c,air_max_c,delivered_air_m3,outdoor_air_m3,\
-        cross_leaked_air_m3,infiltration_m3,exfiltration_m3,intake_air_m3,exhaust_air_m3,coil_l,\
+        missed_air_m3,missed_air_h,cross_leaked_air_m3,infiltration_m3,exfiltration_m3,intake_air_m3,exhaust_air_m3,coil_l,\
         room_condensation_l,moisture_sources_l,water_residual,energy_residual,core_residual,exhaust_gap_mean_k";
     let summary = constant_run();
     assert_eq!(summary.annual_csv().unwrap().lines().next(), Some(header));

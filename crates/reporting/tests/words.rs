@@ -50,12 +50,12 @@ fn the_table_of_a_constant_year_shows_whole_numbers() {
 }
 
 #[test]
-fn notes_say_what_the_baselines_are_and_that_frost_is_not_cleared() {
+fn notes_say_what_the_baselines_are_and_where_nothing_clears_frost() {
     let notes = notes(&summary(), ShowIn::Si).join("\n");
     for words in [
         "no recovery: the same outdoor air",
         "no ventilation: air leakage only",
-        "Nothing clears frost",
+        "nothing clears its frost; ice stays until the core warms by itself.",
         "Books:",
     ] {
         assert!(notes.contains(words), "{words}\n{notes}");

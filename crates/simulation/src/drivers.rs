@@ -77,6 +77,8 @@ pub struct HourDriver {
     pub hour_of_day: usize,
     /// Month, 0…11.
     pub month: usize,
+    /// Hour of the year, from 0.
+    pub hour_of_year: usize,
 }
 
 /// The drivers of a year.
@@ -131,6 +133,7 @@ impl Drivers {
                     presence: people.present(day, hour_of_day),
                     hour_of_day,
                     month: usize::from(year.month_of_hour(h)) - 1,
+                    hour_of_year: h,
                 }
             })
             .collect();

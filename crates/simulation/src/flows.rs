@@ -183,22 +183,24 @@ pub struct EnvelopeFlows {
 /// # Source
 /// The basic superposition rule of a fan and natural leakage, in quadrature; recalled.
 pub fn envelope_flows(leakage_kg_per_s: f64, supply_kg_per_s: f64, extract_kg_per_s: f64) -> EnvelopeFlows {
-    let difference = (supply_kg_per_s - extract_kg_per_s).abs();
-    if difference == 0.0 {
-        return EnvelopeFlows {
-            infiltration_kg_per_s: leakage_kg_per_s,
-            exfiltration_kg_per_s: leakage_kg_per_s,
-        };
-    }
-    let squared = leakage_kg_per_s * leakage_kg_per_s;
+    let (infiltration_kg_per_s, exfiltration_kg_per_s) =
+        envelope_of(leakage_kg_per_s, supply_kg_per_s, extract_kg_per_s);
+    EnvelopeFlows { infiltration_kg_per_s, exfiltration_kg_per_s }
+}
+
+/// Infiltration and exfiltration of [`envelope_flows`] for a row of houses.
+#[inline(always)]
+pub(crate) fn envelope_of<R: Real>(leakage: R, supply: R, extract: R) -> (R, R) {
+    let difference = (supply - extract).abs();
+    let unequal = difference.gt(R::zero());
+    let squared = leakage * leakage;
     let larger = (difference * difference + squared).sqrt();
     // L²/(larger + |D|) is larger − |D| without the digits that the difference of two near numbers loses.
-    let smaller = squared / (larger + difference);
-    if supply_kg_per_s > extract_kg_per_s {
-        EnvelopeFlows { infiltration_kg_per_s: smaller, exfiltration_kg_per_s: larger }
-    } else {
-        EnvelopeFlows { infiltration_kg_per_s: larger, exfiltration_kg_per_s: smaller }
-    }
+    let smaller = squared / R::select(unequal, larger + difference, R::one());
+    let more_supply = supply.gt(extract);
+    let infiltration = R::select(more_supply, smaller, larger);
+    let exfiltration = R::select(more_supply, larger, smaller);
+    (R::select(unequal, infiltration, leakage), R::select(unequal, exfiltration, leakage))
 }
 
 impl Unit {

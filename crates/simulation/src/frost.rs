@@ -1,19 +1,21 @@
-//! Ice in the core from one hour to the next: it grows, and melts when the hour allows.
+//! Ice in the core from one hour to the next: it grows, and melts by itself when the hour allows.
 //!
-//! Left out: passages that narrow, a core that blocks, and every defrost strategy; frost grows without limit.
+//! Not here: what a unit does about it (`running`), how it narrows the passages (`passages`).
 
 use lanes::Real;
 use psychrometrics::formulas::moist_heat_capacity;
 
+use crate::frost_plan::FrostOf;
+use crate::running::take_ice;
 use crate::step::{HOUR_S, Setting, State};
 use crate::substeps::Sums;
 use crate::thermal::ThermalHour;
 
-/// What melting did in an hour.
+/// What melting by itself did in an hour.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Melt<R> {
     pub(crate) melted_kg: R,
-    /// Exhaust air after it has paid for the melting.
+    /// Exhaust air after it has paid for all melting, and taken its part of the core's heat.
     pub(crate) exhaust_c: R,
     pub(crate) exhaust_w: R,
 }
@@ -25,14 +27,18 @@ pub(crate) struct Melt<R> {
 #[inline(always)]
 pub(crate) fn melt<R: Real>(
     setting: &Setting<'_, R>,
+    frost: &FrostOf<R>,
     thermal: &ThermalHour<R>,
     sums: &Sums<R>,
     state: &mut State<R>,
 ) -> Melt<R> {
     let zero = R::zero();
+    let warm_c = (thermal.air_c + sums.supply_c) * 0.5;
+    let ice = (state.frost_kg, sums.ice_kg, sums.ice_j);
+    state.layer = state.layer.with_ice(&frost.numbers, ice, (sums.plate_c, warm_c));
     state.frost_kg += sums.ice_kg;
     state.frost_j += sums.ice_j;
-    let air_kg = setting.unit.extract_kg_per_s * HOUR_S;
+    let air_kg = setting.exhausted_kg_per_s() * HOUR_S;
     let (exhaust_c, exhaust_w) =
         exhaust(air_kg, sums.exhaust_air_j, sums.exhaust_water_kg, thermal.air_c, sums);
     let thaws = sums.plate_c.gt(zero) & state.frost_kg.gt(zero);
@@ -42,10 +48,7 @@ pub(crate) fn melt<R: Real>(
     let part = R::select(thaws, part, zero);
     let melted_kg = state.frost_kg * part;
     let paid_j = needed_j * part;
-    // All gone is exactly zero, not what rounding leaves.
-    let all_gone = part.ge(R::one());
-    state.frost_kg = R::select(all_gone, zero, state.frost_kg - melted_kg);
-    state.frost_j = R::select(all_gone, zero, state.frost_j + paid_j);
+    take_ice(state, melted_kg, paid_j);
     let after_j = sums.exhaust_air_j - paid_j;
     let (after_c, _) = exhaust(air_kg, after_j, sums.exhaust_water_kg, thermal.air_c, sums);
     Melt { melted_kg, exhaust_c: R::select(thaws, after_c, exhaust_c), exhaust_w }

@@ -7,6 +7,7 @@ use exchanger::CoreKind;
 use lanes::Real;
 
 use crate::drivers::MAX_FACINGS;
+use crate::frost_plan::FrostPlan;
 
 /// Defines a struct of numbers for one house, and gathers a row of them.
 macro_rules! numbers {
@@ -24,6 +25,8 @@ macro_rules! numbers {
         }
     };
 }
+
+pub(crate) use numbers;
 
 numbers! {
     /// A house as numbers.
@@ -195,6 +198,8 @@ pub struct Variant {
     pub unit: Unit,
     /// The kind of its core; one kind a batch.
     pub core: CoreKind,
+    /// What the unit does about frost; one kind a batch.
+    pub frost: FrostPlan,
 }
 
 /// Capacity and effective area for each m² of floor.

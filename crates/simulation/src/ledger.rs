@@ -86,6 +86,14 @@ lines! {
     SupplySensible Heat "supply_sensible",
     /// Fan heat in the supply air after the core.
     SupplyFan Heat "supply_fan",
+    /// Fan heat of house air that goes round through the core in a defrost.
+    RecirculationFan Heat "recirculation_fan",
+    /// Room heat lent to a defrost: it warms the core and melts ice.
+    DefrostLent Heat "defrost_lent",
+    /// Heat of the warmed core that comes back with the supply air.
+    DefrostReturned Heat "defrost_returned",
+    /// Heat of supply air above 0 °C that thaws a blocked core.
+    SupplyThaw Heat "thaw_by_supply",
     /// Heat from the heating.
     Heating Heat "heating",
     /// Sensible heat removed by the cooling coil.
@@ -144,6 +152,14 @@ lines! {
     CoreOutdoor CoreHeat "outdoor",
     /// Heat of a fan before the core.
     CoreFan CoreHeat "fan",
+    /// Electric heat of the preheater.
+    CorePreheat CoreHeat "preheat",
+    /// Room heat lent to a defrost.
+    CoreDefrost CoreHeat "defrost_lent",
+    /// Heat of the warmed core that goes into the supply air.
+    CoreReturned CoreHeat "defrost_returned",
+    /// Heat of supply air above 0 °C that thaws a blocked core.
+    CoreThaw CoreHeat "thaw_by_supply",
     /// Enthalpy of own exhaust air drawn in at the hood, at the state of the solution before.
     CoreDrawnIn CoreHeat "drawn_in",
     /// Enthalpy of extract air entering the core.

@@ -10,6 +10,10 @@
 //! | `step` | **read this first**: one hour of one house, in order |
 //! | `inputs` | a house and a unit as numbers |
 //! | `flows`, `mixing` | leaks in the unit, own exhaust air, imbalance; states of mixtures |
+//! | `frost_plan` | what a unit does about frost, filters and free cooling, as numbers |
+//! | `running` | what the unit does in an hour: defrost, narrowed passages, fans |
+//! | `avoidance` | preheat, bypass, slower wheels, free cooling |
+//! | `passages`, `frost` | what frost and filters do to flow and power; how ice grows and melts |
 //! | `drivers`, `profiles` | what depends on weather and clock alone |
 //! | `thermal` | the hourly heat balance |
 //! | `moisture` | two room zones and a storing surface |
@@ -18,17 +22,21 @@
 //! | `observers` | what is kept: hourly columns, totals, a hash |
 //! | `results` | the columns |
 
+mod avoidance;
 mod drivers;
 mod flows;
 mod frost;
+mod frost_plan;
 mod inputs;
 mod ledger;
 mod mixing;
 mod moisture;
 mod observers;
+mod passages;
 mod posting;
 mod profiles;
 pub mod results;
+mod running;
 mod step;
 mod substeps;
 mod thermal;
@@ -36,6 +44,10 @@ mod year;
 
 pub use drivers::{Drivers, DriversError, Facing, HourDriver, MAX_FACINGS, SourceShares, Steps};
 pub use flows::{EnvelopeFlows, Flows, FlowsError, envelope_flows};
+pub use frost_plan::{
+    Fans, FilterLoad, FrostKind, FrostPlan, FrostPlanError, FrostStrategy, MAX_TIMETABLE_ROWS, OutdoorAir,
+    PreheatTo, Start, Timetable, TimetableRow,
+};
 pub use inputs::{
     House, HouseNumbers, HouseOf, MassClass, SurfaceStorage, Unit, UnitOf, Variant, mass_class,
 };

@@ -40,6 +40,10 @@ pub(crate) struct MoistureDrive<R> {
     /// Humidity ratio of the air leaving the core's supply side for dry extract air, and how much of the extract's it adds.
     pub(crate) supply_base_w: R,
     pub(crate) supply_slope: R,
+    /// Extract air taken while the supply is off [kg/s], and air that a unit carries between the zones and that comes back
+    /// through doors [kg/s].
+    pub(crate) alone_kg_per_s: R,
+    pub(crate) mixing_kg_per_s: R,
     /// Air of the cooling coil that reaches its apparatus dew point [kg/s], and that state.
     pub(crate) coil_kg_per_s: R,
     pub(crate) coil_w: R,
@@ -192,7 +196,7 @@ fn assemble<R: Real>(
     let (extract_wet, supply_wet) = (unit.extract_wet_share, unit.supply_wet_share);
     let (extract_rest, supply_rest) = (one - extract_wet, one - supply_wet);
     let (to_rest, to_wet) = (unit.supply_kg_per_s * supply_rest, unit.supply_kg_per_s * supply_wet);
-    let taken = unit.taken_kg_per_s();
+    let taken = unit.taken_kg_per_s() + drive.alone_kg_per_s;
     let (of_rest, of_wet) = (taken * extract_rest, taken * extract_wet);
     let (across_rest, across_wet) =
         (unit.cross_leak_kg_per_s * supply_rest, unit.cross_leak_kg_per_s * supply_wet);
@@ -205,8 +209,9 @@ fn assemble<R: Real>(
     // What each kg/kg of the extract air brings to the zones: through a membrane, and past the core.
     let back_to_rest = to_rest * drive.supply_slope + across_rest;
     let back_to_wet = to_wet * drive.supply_slope + across_wet;
-    let rest_to_wet = house.door_kg_per_s + transfer.max(zero);
-    let wet_to_rest = house.door_kg_per_s + (-transfer).max(zero);
+    let door = house.door_kg_per_s + drive.mixing_kg_per_s;
+    let rest_to_wet = door + transfer.max(zero);
+    let wet_to_rest = door + (-transfer).max(zero);
     // Vapour pressure by its chord through zero, exact at the start of the sub-step.
     let pressure_per_w = drive.pressure_pa / (start.rest_w + MOLE_MASS_RATIO);
     System {

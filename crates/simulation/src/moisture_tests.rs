@@ -41,6 +41,8 @@ fn drive(seconds: f64) -> MoistureDrive<f64> {
         wet_source: 0.0,
         supply_base_w: OUTDOOR_W,
         supply_slope: 0.0,
+        alone_kg_per_s: 0.0,
+        mixing_kg_per_s: 0.0,
         coil_kg_per_s: 0.0,
         coil_w: 0.008,
         saturation_w: 0.0147,

@@ -83,6 +83,14 @@ pub struct Totals<R> {
     pub cooling_site_wh: R,
     /// Fans \[Wh\].
     pub fan_wh: R,
+    /// Preheater \[Wh\].
+    pub preheat_wh: R,
+    /// Time in defrost \[h\].
+    pub defrost_h: R,
+    /// Time with a blocked extract side \[h\].
+    pub blocked_h: R,
+    /// Outdoor air not delivered \[kg dry air\].
+    pub missed_outdoor_air_kg: R,
     /// Sensible heat passed to the supply air, signed \[Wh\].
     pub recovered_sensible_wh: R,
     /// Latent heat passed to the supply air, signed \[Wh\].
@@ -103,6 +111,10 @@ impl<R: Real> Totals<R> {
             heating_site_wh: zero,
             cooling_site_wh: zero,
             fan_wh: zero,
+            preheat_wh: zero,
+            defrost_h: zero,
+            blocked_h: zero,
+            missed_outdoor_air_kg: zero,
             recovered_sensible_wh: zero,
             recovered_latent_wh: zero,
             drain_kg: zero,
@@ -117,6 +129,10 @@ impl<R: Real> Totals<R> {
             heating_site_wh: self.heating_site_wh.lane(lane),
             cooling_site_wh: self.cooling_site_wh.lane(lane),
             fan_wh: self.fan_wh.lane(lane),
+            preheat_wh: self.preheat_wh.lane(lane),
+            defrost_h: self.defrost_h.lane(lane),
+            blocked_h: self.blocked_h.lane(lane),
+            missed_outdoor_air_kg: self.missed_outdoor_air_kg.lane(lane),
             recovered_sensible_wh: self.recovered_sensible_wh.lane(lane),
             recovered_latent_wh: self.recovered_latent_wh.lane(lane),
             drain_kg: self.drain_kg.lane(lane),
@@ -132,6 +148,10 @@ impl<R: Real> Observer<R> for Totals<R> {
         self.heating_site_wh += outcome.heating_site_w;
         self.cooling_site_wh += outcome.cooling_site_w;
         self.fan_wh += outcome.fan_w;
+        self.preheat_wh += outcome.preheat_w;
+        self.defrost_h += outcome.defrost_share;
+        self.blocked_h += outcome.blocked_share;
+        self.missed_outdoor_air_kg += outcome.missed_outdoor_air_kg;
         self.recovered_sensible_wh += outcome.recovered_sensible_w;
         self.recovered_latent_wh += outcome.recovered_latent_w;
         self.drain_kg += outcome.drain_kg;

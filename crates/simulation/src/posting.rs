@@ -38,6 +38,11 @@ fn post_heat<R: Real>(setting: &Setting<'_, R>, found: &Found<R>, ledger: &mut L
     ledger.post(Line::InfiltrationSensible, infiltration * (setting.outdoor_c - t.air_c) * HOUR_S);
     ledger.post(Line::SupplySensible, found.sums.supply_sensible_j);
     ledger.post(Line::SupplyFan, setting.unit.fan_heat_after_w * HOUR_S);
+    let running = &found.running;
+    ledger.post(Line::RecirculationFan, running.room_fan_w * HOUR_S);
+    ledger.post(Line::DefrostLent, -running.lent_j);
+    ledger.post(Line::DefrostReturned, running.returned_j);
+    ledger.post(Line::SupplyThaw, -running.supply_thaw_j);
     ledger.post(Line::Heating, t.heating_w * HOUR_S);
     ledger.post(Line::CoolingSensible, -t.cooling_w * HOUR_S);
 }
@@ -92,7 +97,7 @@ fn post_water<R: Real>(setting: &Setting<'_, R>, found: &Found<R>, ledger: &mut 
 fn post_core<R: Real>(setting: &Setting<'_, R>, found: &Found<R>, ledger: &mut Ledger<R>) {
     let sums = &found.sums;
     let unit = setting.unit;
-    let (outdoor_kg, exhaust_kg) = (unit.outdoor_kg_per_s() * HOUR_S, unit.extract_kg_per_s * HOUR_S);
+    let (outdoor_kg, exhaust_kg) = (unit.outdoor_kg_per_s() * HOUR_S, setting.exhausted_kg_per_s() * HOUR_S);
     let exhaust_j = exhaust_kg * enthalpy_j_per_kg(found.melt.exhaust_c, found.melt.exhaust_w);
     let flows = unit.supply_kg_per_s.gt(R::zero());
     ledger.post(Line::CoreOutdoor, outdoor_kg * enthalpy_j_per_kg(setting.outdoor_c, setting.outdoor_w));
@@ -100,6 +105,11 @@ fn post_core<R: Real>(setting: &Setting<'_, R>, found: &Found<R>, ledger: &mut L
     let fans_w = R::select(flows, unit.fan_heat_before_w, R::zero())
         + R::select(extracts, unit.extract_fan_before_w, R::zero());
     ledger.post(Line::CoreFan, fans_w * HOUR_S);
+    let running = &found.running;
+    ledger.post(Line::CorePreheat, sums.preheat_j);
+    ledger.post(Line::CoreDefrost, running.lent_j);
+    ledger.post(Line::CoreReturned, -running.returned_j);
+    ledger.post(Line::CoreThaw, running.supply_thaw_j);
     ledger.post(Line::CoreDrawnIn, sums.drawn_back_j);
     ledger.post(Line::CoreExtract, sums.extract_air_j);
     ledger.post(Line::CoreSupply, -sums.supply_air_j);
@@ -112,7 +122,7 @@ fn post_core<R: Real>(setting: &Setting<'_, R>, found: &Found<R>, ledger: &mut L
 #[inline(always)]
 fn post_core_water<R: Real>(setting: &Setting<'_, R>, found: &Found<R>, ledger: &mut Ledger<R>) {
     let (unit, sums) = (setting.unit, &found.sums);
-    let exhaust_kg = unit.extract_kg_per_s * HOUR_S * found.melt.exhaust_w;
+    let exhaust_kg = setting.exhausted_kg_per_s() * HOUR_S * found.melt.exhaust_w;
     ledger.post(Line::CoreOutdoorWater, unit.outdoor_kg_per_s() * HOUR_S * setting.outdoor_w);
     ledger.post(Line::CoreDrawnInWater, sums.drawn_back_water_kg);
     ledger.post(Line::CoreExtractWater, sums.extract_water_kg);
@@ -120,8 +130,17 @@ fn post_core_water<R: Real>(setting: &Setting<'_, R>, found: &Found<R>, ledger: 
     ledger.post(Line::CoreExhaustWater, sums.drawn_back_water_kg - exhaust_kg);
     ledger.post(Line::CoreDrawnOutWater, -sums.drawn_back_water_kg);
     ledger.post(Line::CoreLiquid, -sums.liquid_kg);
-    ledger.post(Line::CoreMelt, -found.melt.melted_kg);
+    ledger.post(Line::CoreMelt, -found.melted_kg());
     ledger.post(Line::CoreSupplyLiquid, -sums.supply_liquid_kg);
+}
+
+/// What the core's own heat and thawing do to the supply air \[K\].
+#[inline(always)]
+fn defrost_lift_k<R: Real>(setting: &Setting<'_, R>, found: &Found<R>) -> R {
+    let capacity = setting.unit.delivered_kg_per_s() * moist_heat_capacity(found.sums.supply_w) * HOUR_S;
+    let flows = capacity.gt(R::zero());
+    let heat_j = found.running.returned_j - found.running.supply_thaw_j;
+    R::select(flows, heat_j / R::select(flows, capacity, R::one()), R::zero())
 }
 
 /// The hour's columns.
@@ -137,7 +156,8 @@ pub(crate) fn results<R: Real>(
     let per_hour = 1.0 / HOUR_S;
     let latent_w = -ledger.line(Line::CoolingLatent) * per_hour;
     let humidity = |w: R| fast_relative_humidity(t.air_c, w, setting.pressure_pa);
-    let leaving = sums.liquid_kg + sums.supply_liquid_kg + found.melt.melted_kg;
+    let leaving = sums.liquid_kg + sums.supply_liquid_kg + found.melted_kg();
+    let running = &found.running;
     // A wheel has no drain: what it holds as water leaves with the air.
     let (drained, carried_over) =
         if setting.core.is_wheel() { (R::zero(), leaving) } else { (leaving, R::zero()) };
@@ -152,10 +172,11 @@ pub(crate) fn results<R: Real>(
         relative_humidity: humidity(sums.rest_w),
         wet_humidity_ratio: sums.wet_w,
         wet_relative_humidity: humidity(sums.wet_w),
-        supply_c: sums.supply_c,
+        supply_c: sums.supply_c + defrost_lift_k(setting, found),
         supply_humidity_ratio: sums.supply_w,
         exhaust_c: found.melt.exhaust_c,
         exhaust_humidity_ratio: found.melt.exhaust_w,
+        core_inlet_c: sums.inlet_c,
         plate_cold_end_c: sums.plate_c,
         delivered_air_kg: setting.unit.delivered_kg_per_s() * HOUR_S,
         outdoor_air_kg: setting.unit.outdoor_kg_per_s() * HOUR_S,
@@ -163,13 +184,20 @@ pub(crate) fn results<R: Real>(
         infiltration_air_kg: setting.unit.infiltration_kg_per_s * HOUR_S,
         exfiltration_air_kg: setting.unit.exfiltration_kg_per_s * HOUR_S,
         intake_air_kg: (setting.unit.supply_kg_per_s + setting.unit.bypass_kg_per_s) * HOUR_S,
-        exhaust_air_kg: (setting.unit.extract_kg_per_s + setting.unit.bypass_kg_per_s) * HOUR_S,
+        exhaust_air_kg: (setting.exhausted_kg_per_s() + setting.unit.bypass_kg_per_s) * HOUR_S,
         heating_load_w: t.heating_w,
         cooling_sensible_w: t.cooling_w,
         cooling_latent_w: latent_w,
         heating_site_w: t.heating_w / h.heating_efficiency,
         cooling_site_w: (t.cooling_w + latent_w) / h.cooling_cop,
         fan_w: setting.unit.fan_w,
+        preheat_w: sums.preheat_j * per_hour,
+        defrost_heat_w: running.lent_j * per_hour,
+        defrost_returned_w: running.returned_j * per_hour,
+        defrost_share: running.defrost_share,
+        blocked_share: running.blocked_share,
+        bypass_share: running.avoidance.given_up,
+        missed_outdoor_air_kg: running.missed_kg_per_s * HOUR_S,
         recovered_sensible_w: sums.recovered_sensible_j * per_hour,
         recovered_latent_w: sums.recovered_latent_j * per_hour,
         drain_kg: drained,
@@ -177,12 +205,12 @@ pub(crate) fn results<R: Real>(
         liquid_kg: sums.liquid_kg,
         supply_side_liquid_kg: sums.supply_liquid_kg,
         ice_formed_kg: sums.ice_kg,
-        ice_melted_kg: found.melt.melted_kg,
+        ice_melted_kg: found.melted_kg(),
         frost_kg: state.frost_kg,
         coil_kg: sums.coil_kg,
         sources_kg: sources.iter().fold(R::zero(), |sum, &line| sum + ledger.line(line)),
         room_condensation_kg: sums.room_kg,
-        exhaust_gap_k: sums.own_exhaust_c - found.melt.exhaust_c,
+        exhaust_gap_k: sums.exhaust_gap_k,
         repeated_steps: sums.repeated,
         energy_residual_j: ledger.residual(Book::Heat),
         energy_inflow_j: ledger.inflow(Book::Heat),

@@ -24,6 +24,10 @@ macro_rules! hourly_columns {
         pub struct HourOf<R> { $($(#[doc = $doc])+ pub $name: R),+ }
 
         impl<R: Real> HourOf<R> {
+            /// Zero in every column.
+            pub(crate) fn nothing() -> Self {
+                HourOf { $($name: R::zero()),+ }
+            }
             /// The hour of the house in this lane.
             #[inline(always)]
             pub fn lane(&self, lane: usize) -> Hour {
@@ -82,6 +86,8 @@ hourly_columns! {
     exhaust_c,
     /// Humidity ratio of the exhaust air [kg/kg dry air].
     exhaust_humidity_ratio,
+    /// Air entering the core's supply side, after a fan and a preheater before it [°C].
+    core_inlet_c,
     /// Coldest spot of the core's plate [°C].
     plate_cold_end_c,
     /// Air that leaves the unit's supply port [kg dry air].
@@ -110,6 +116,20 @@ hourly_columns! {
     cooling_site_w,
     /// Electricity of the unit's fans [W].
     fan_w,
+    /// Electricity of the preheater before the core [W].
+    preheat_w,
+    /// Room heat lent to defrosting the core, which the heating already holds [W].
+    defrost_heat_w,
+    /// Part of the heat that warmed the core which came back with the supply air [W].
+    defrost_returned_w,
+    /// Share of the hour in defrost [fraction].
+    defrost_share,
+    /// Share of the hour with a blocked extract side [fraction].
+    blocked_share,
+    /// Share of the core's exchange that was given up: air led round it, a slower wheel, free cooling [fraction].
+    bypass_share,
+    /// Outdoor air that the unit would have delivered without frost, filters and defrost, and did not [kg dry air].
+    missed_outdoor_air_kg,
     /// Sensible heat that the core passed to the supply air, negative when it cooled it [W].
     recovered_sensible_w,
     /// Latent heat that the core passed to the supply air, negative when it dried it [W].

@@ -1,6 +1,7 @@
 //! One hour of one house, or of a row of houses. **Read this first.**
 //!
 //! In order:
+//! 0. the unit's hour is decided: defrost, narrowed passages, fans, preheat, bypass (`running`);
 //! 1. the core is solved at the last hour's indoor air and this hour's outdoor air: how the supply temperature
 //!    follows the room's; what the hood draws of the unit's own exhaust air is at the state of the solution before;
 //! 2. the heat balance finds room temperature, heating and cooling with that supply air;
@@ -12,7 +13,7 @@
 //! 6. the ledger is posted and closed.
 //!
 //! Heat and weather are hourly; moisture and the core's water go in sub-steps. Nothing is solved again after it
-//! is posted. Not here: defrost strategies; the core at capacity (frost grows without limit and is counted).
+//! is posted. Not here: what a unit does about frost (`running`).
 
 use exchanger::{Core, CoreKind, Fluxes, Inlets, outlets, solve};
 use lanes::Real;
@@ -21,14 +22,18 @@ use psychrometrics::formulas::{
     liquid_enthalpy_j_per_kg, moist_heat_capacity, vapour_enthalpy_j_per_kg,
 };
 
+use crate::avoidance::Avoidance;
 use crate::drivers::{HourDriver, SourceShares};
 use crate::frost::{Melt, melt};
+use crate::frost_plan::{FrostOf, FrostPlan};
 use crate::inputs::{HouseOf, UnitOf};
 use crate::ledger::Ledger;
 use crate::mixing::{Air, mixed};
 use crate::moisture::Water;
+use crate::passages::Layer;
 use crate::posting::{post, results};
 use crate::results::HourOf;
+use crate::running::{Running, run_unit};
 use crate::substeps::{Sums, run_substeps};
 use crate::thermal::{ThermalDrive, ThermalHour, solve_hour};
 
@@ -44,6 +49,9 @@ pub struct State<R> {
     /// Ice in the core \[kg\], and its enthalpy against liquid at 0 °C \[J\], below zero.
     pub(crate) frost_kg: R,
     pub(crate) frost_j: R,
+    pub(crate) layer: Layer<R>,
+    /// Heat that warms the core until the unit runs again \[J\].
+    pub(crate) core_j: R,
     /// Heat found after the heat balance, paid into the next hour's air node \[J\].
     pub(crate) carried_j: R,
     /// Indoor air that the last hour ended with: where the core is first solved.
@@ -67,6 +75,8 @@ impl<R: Real> State<R> {
             water: Water { rest_w: w, wet_w: w, surface_rh: R::select(stores, rh, R::zero()) },
             frost_kg: R::zero(),
             frost_j: R::zero(),
+            layer: Layer::none(),
+            core_j: R::zero(),
             carried_j: R::zero(),
             last_air_c: set_point,
             last_extract_w: w,
@@ -87,7 +97,7 @@ impl<R: Real> State<R> {
             + vapour * VAPORISATION_0C_J_PER_KG
             + sorbed * SORBED_J_PER_KG
             + self.carried_j;
-        [heat, vapour + sorbed, self.frost_j, self.frost_kg]
+        [heat, vapour + sorbed, self.frost_j + self.core_j, self.frost_kg]
     }
 }
 
@@ -96,7 +106,12 @@ impl<R: Real> State<R> {
 pub(crate) struct Setting<'a, R> {
     pub(crate) core: CoreKind,
     pub(crate) house: &'a HouseOf<R>,
+    /// The unit at the flows of the hour.
     pub(crate) unit: &'a UnitOf<R>,
+    pub(crate) avoidance: &'a Avoidance<R>,
+    /// Extract air that passes the core alone, and air that recirculation mixes between the zones [kg dry air/s].
+    pub(crate) alone_kg_per_s: R,
+    pub(crate) mixing_kg_per_s: R,
     pub(crate) driver: &'a HourDriver,
     pub(crate) shares: &'a [SourceShares],
     pub(crate) outdoor_c: R,
@@ -107,10 +122,26 @@ pub(crate) struct Setting<'a, R> {
 /// What the hour has found so far.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Found<R> {
+    pub(crate) running: Running<R>,
     pub(crate) expected: Expected<R>,
     pub(crate) thermal: ThermalHour<R>,
     pub(crate) sums: Sums<R>,
     pub(crate) melt: Melt<R>,
+}
+
+impl<R: Real> Found<R> {
+    /// Ice melted, whoever paid \[kg\].
+    #[inline(always)]
+    pub(crate) fn melted_kg(&self) -> R {
+        self.running.melted_kg + self.melt.melted_kg
+    }
+}
+
+/// Air that enters the core's supply side, and what the preheater gave it \[W\].
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Intake<R> {
+    pub(crate) air: Air<R>,
+    pub(crate) preheat_w: R,
 }
 
 /// How the supply air follows the room's temperature: `t₂ = t₁ + ε (t_room − t₁) + offset`.
@@ -133,7 +164,7 @@ impl<R: Real> Expected<R> {
     }
 }
 
-/// Runs an hour; posts it; answers the hour's results.
+/// Runs an hour of a unit whose core neither narrows nor is defrosted; posts it; answers the hour's results.
 #[inline(always)]
 pub fn step<R: Real>(
     core: CoreKind,
@@ -142,20 +173,46 @@ pub fn step<R: Real>(
     state: &mut State<R>,
     ledger: &mut Ledger<R>,
 ) -> HourOf<R> {
-    let setting = setting(core, variant, hour);
+    let Some(frost) = FrostOf::alike(&FrostPlan::unlimited()) else { return HourOf::nothing() };
+    step_with(core, (variant.0, variant.1, &frost), hour, state, ledger).0
+}
+
+/// Runs an hour; posts it; answers the hour's results and what the unit did in it.
+#[inline(always)]
+pub(crate) fn step_with<R: Real>(
+    core: CoreKind,
+    (house, unit, frost): (&HouseOf<R>, &UnitOf<R>, &FrostOf<R>),
+    hour: (&HourDriver, &[SourceShares]),
+    state: &mut State<R>,
+    ledger: &mut Ledger<R>,
+) -> (HourOf<R>, Running<R>) {
+    let as_it_comes = Avoidance::none();
+    let rated = setting(core, (house, unit), hour, &as_it_comes);
     let before = *state;
+    let running = R::outlined(
+        #[inline(always)]
+        || run_unit(frost, &rated, state),
+    );
+    let setting = Setting {
+        unit: &running.unit,
+        avoidance: &running.avoidance,
+        alone_kg_per_s: running.alone_kg_per_s,
+        mixing_kg_per_s: running.mixing_kg_per_s,
+        ..rated
+    };
     let expected = expect_supply(&setting, state);
-    let drive = thermal_drive(&setting, &expected, state);
+    let drive = thermal_drive(&setting, &expected, &running, state);
     let thermal = R::outlined(
         #[inline(always)]
         || solve_hour(setting.house, state.mass_c, &drive),
     );
-    let sums = R::outlined(
+    let mut sums = R::outlined(
         #[inline(always)]
         || run_substeps(&setting, &thermal, &expected.fluxes, state),
     );
-    let melt = melt(&setting, &thermal, &sums, state);
-    let found = Found { expected, thermal, sums, melt };
+    sums.exhaust_air_j += running.to_exhaust_j - running.drawn_j;
+    let melt = melt(&setting, frost, &thermal, &sums, state);
+    let found = Found { running, expected, thermal, sums, melt };
     state.mass_c = thermal.mass_end_c;
     state.last_air_c = thermal.air_c;
     state.last_extract_w = sums.extract_w;
@@ -167,10 +224,11 @@ pub fn step<R: Real>(
     );
     let (stored_before, stored_after) = (before.stored(setting.house), state.stored(setting.house));
     ledger.close(core::array::from_fn(|book| stored_after[book] - stored_before[book]));
-    R::outlined(
+    let outcome = R::outlined(
         #[inline(always)]
         || results(&setting, &found, state, ledger),
-    )
+    );
+    (outcome, running)
 }
 
 #[inline(always)]
@@ -178,11 +236,15 @@ fn setting<'a, R: Real>(
     core: CoreKind,
     (house, unit): (&'a HouseOf<R>, &'a UnitOf<R>),
     (driver, shares): (&'a HourDriver, &'a [SourceShares]),
+    avoidance: &'a Avoidance<R>,
 ) -> Setting<'a, R> {
     Setting {
         core,
         house,
         unit,
+        avoidance,
+        alone_kg_per_s: R::zero(),
+        mixing_kg_per_s: R::zero(),
         driver,
         shares,
         outdoor_c: R::splat(driver.outdoor_c),
@@ -193,16 +255,27 @@ fn setting<'a, R: Real>(
 
 impl<R: Real> Setting<'_, R> {
     /// What enters the core's supply side: outdoor air with the hood's share of exhaust air, after a fan that stands
-    /// before the core.
+    /// before the core and a preheater.
     #[inline(always)]
-    pub(crate) fn intake(&self, exhaust: &Air<R>) -> Air<R> {
+    pub(crate) fn intake(&self, exhaust: &Air<R>) -> Intake<R> {
         let outdoor = Air { temperature_c: self.outdoor_c, humidity_ratio: self.outdoor_w };
         let mixture = mixed(&outdoor, exhaust, self.unit.recirculated_share);
         let capacity = self.unit.supply_kg_per_s * moist_heat_capacity(mixture.humidity_ratio);
         let flows = capacity.gt(R::zero());
         let fan_w = self.unit.fan_heat_before_w;
         let warmer = R::select(flows, fan_w / R::select(flows, capacity, R::one()), R::zero());
-        Air { temperature_c: mixture.temperature_c + warmer, ..mixture }
+        let unheated_c = mixture.temperature_c + warmer;
+        let heated_c = unheated_c.max(self.avoidance.preheat_to_c);
+        Intake {
+            air: Air { temperature_c: heated_c, ..mixture },
+            preheat_w: capacity * (heated_c - unheated_c),
+        }
+    }
+
+    /// Air that leaves the house through the unit's exhaust side [kg dry air/s].
+    #[inline(always)]
+    pub(crate) fn exhausted_kg_per_s(&self) -> R {
+        self.unit.extract_kg_per_s + self.alone_kg_per_s
     }
 
     /// The air that enters the core with this intake when the extract is at this state in the rooms; an extract fan
@@ -224,7 +297,8 @@ impl<R: Real> Setting<'_, R> {
         }
     }
 
-    /// The core solved for these inlets.
+    /// The core solved for these inlets, part of whose supply air may be led round it: what passes is then given to the
+    /// mixture.
     #[inline(always)]
     pub(crate) fn solve_core(&self, inlets: &Inlets<R>) -> Fluxes<R> {
         let core = Core {
@@ -233,14 +307,21 @@ impl<R: Real> Setting<'_, R> {
             crossed_ua_w_per_k: self.unit.crossed_ua_w_per_k,
             crossed_vapour_kg_per_s: self.unit.crossed_vapour_kg_per_s,
         };
-        solve(self.core, &core, inlets)
+        let through = R::one() - self.avoidance.round_share;
+        let fluxes =
+            solve(self.core, &core, &Inlets { supply_kg_per_s: inlets.supply_kg_per_s * through, ..*inlets });
+        Fluxes {
+            dry_supply_effectiveness: fluxes.dry_supply_effectiveness * through,
+            vapour_supply_effectiveness: fluxes.vapour_supply_effectiveness * through,
+            ..fluxes
+        }
     }
 }
 
 /// The core at the last hour's indoor air: a straight line through its answer with the dry plate's slope.
 #[inline(always)]
 fn expect_supply<R: Real>(setting: &Setting<'_, R>, state: &mut State<R>) -> Expected<R> {
-    let intake = setting.intake(&state.exhaust);
+    let intake = setting.intake(&state.exhaust).air;
     let inlets = setting.inlets(&intake, state.last_air_c, state.last_extract_w);
     let fluxes = setting.solve_core(&inlets);
     let out = outlets(&inlets, &fluxes);
@@ -260,6 +341,7 @@ fn expect_supply<R: Real>(setting: &Setting<'_, R>, state: &mut State<R>) -> Exp
 fn thermal_drive<R: Real>(
     setting: &Setting<'_, R>,
     expected: &Expected<R>,
+    running: &Running<R>,
     state: &State<R>,
 ) -> ThermalDrive<R> {
     // Air that leaves, by unit or envelope, leaves at the room's temperature, and so does what leaks past the core: only
@@ -272,7 +354,8 @@ fn thermal_drive<R: Real>(
         + expected.capacity_w_per_k * expected.offset_k
         + setting.unit.fan_heat_after_w
         + internal * 0.5
-        + state.carried_j * (1.0 / HOUR_S);
+        + running.room_fan_w
+        + (state.carried_j + (running.returned_j - running.lent_j - running.supply_thaw_j)) * (1.0 / HOUR_S);
     ThermalDrive {
         outdoor_c: setting.outdoor_c,
         air_w_per_k: infiltration + supply,

@@ -78,8 +78,8 @@ sums! {
     supply_liquid_kg,
     /// Coldest spot of the plate [°C].
     plate_c,
-    /// Exhaust temperature as the solution itself reached it [°C].
-    own_exhaust_c,
+    /// Exhaust temperature as the solution itself reached it, less the one that closes the books \[K\].
+    exhaust_gap_k,
     /// Water removed by the cooling coil \[kg\].
     coil_kg,
     /// Water that the room air could not hold \[kg\].
@@ -88,6 +88,10 @@ sums! {
     exfiltrated_kg,
     /// Sub-steps repeated.
     repeated,
+    /// Electric heat of the preheater \[J\].
+    preheat_j,
+    /// Air entering the core's supply side [°C].
+    inlet_c,
 }
 
 /// What does not change between the hour's sub-steps.
@@ -117,6 +121,9 @@ pub(crate) fn run_substeps<R: Real>(
     for shares in setting.shares {
         let drawn_back = state.exhaust;
         let intake = setting.intake(&drawn_back);
+        sums.preheat_j += intake.preheat_w * hour.seconds;
+        sums.inlet_c += intake.air.temperature_c * hour.share;
+        let intake = intake.air;
         let drive = drive(setting, &hour, (&coupling, &intake), shares);
         let rooms = R::outlined(
             #[inline(always)]
@@ -130,7 +137,7 @@ pub(crate) fn run_substeps<R: Real>(
         let used = as_used(&inlets, &coupling, &solved);
         state.exhaust = R::outlined(
             #[inline(always)]
-            || add_core(&hour, &inlets, &used, &mut sums),
+            || add_core(&hour, &inlets, &used, setting.alone_kg_per_s, &mut sums),
         );
         add_leaks(setting, &hour, &drawn_back, extract_w, &mut sums);
         coupling = solved;
@@ -185,6 +192,8 @@ fn drive<R: Real>(
             + (coupling.vapour_offset_kg_per_s - coupling.supply_liquid_kg_per_s)
                 / setting.unit.supply_kg_per_s.max(R::splat(1e-9)),
         supply_slope: slope,
+        alone_kg_per_s: setting.alone_kg_per_s,
+        mixing_kg_per_s: setting.mixing_kg_per_s,
         coil_kg_per_s: hour.coil_kg_per_s,
         coil_w: hour.coil_w,
         saturation_w: hour.saturation_w,
@@ -235,7 +244,13 @@ fn as_used<R: Real>(inlets: &Inlets<R>, coupling: &Fluxes<R>, solved: &Fluxes<R>
 
 /// Adds what enters and leaves the core; answers its exhaust air.
 #[inline(always)]
-fn add_core<R: Real>(hour: &Hour<R>, inlets: &Inlets<R>, fluxes: &Fluxes<R>, sums: &mut Sums<R>) -> Air<R> {
+fn add_core<R: Real>(
+    hour: &Hour<R>,
+    inlets: &Inlets<R>,
+    fluxes: &Fluxes<R>,
+    alone_kg_per_s: R,
+    sums: &mut Sums<R>,
+) -> Air<R> {
     let out = outlets(inlets, fluxes);
     let of_core = Air { temperature_c: out.supply_c, humidity_ratio: out.supply_humidity_ratio };
     // What leaks past the core comes from the rooms as they are.
@@ -244,6 +259,10 @@ fn add_core<R: Real>(hour: &Hour<R>, inlets: &Inlets<R>, fluxes: &Fluxes<R>, sum
     let seconds = hour.seconds;
     let supply_kg = inlets.supply_kg_per_s * seconds;
     let extract_kg = inlets.extract_kg_per_s * seconds;
+    // Extract air that passes while the supply is off gives its heat to the core's defrost (`running`), not here.
+    let alone_kg = alone_kg_per_s * seconds;
+    let (room_h, room_w) =
+        (enthalpy_j_per_kg(hour.room_c, inlets.extract_humidity_ratio), inlets.extract_humidity_ratio);
     let rise = out.supply_c - inlets.outdoor_c;
     let moistened = out.supply_humidity_ratio - inlets.outdoor_humidity_ratio;
     sums.extract_w += inlets.extract_humidity_ratio * hour.share;
@@ -254,11 +273,12 @@ fn add_core<R: Real>(hour: &Hour<R>, inlets: &Inlets<R>, fluxes: &Fluxes<R>, sum
     sums.recovered_sensible_j += supply_kg * moist_heat_capacity(inlets.outdoor_humidity_ratio) * rise;
     sums.recovered_latent_j += supply_kg * moistened * vapour_enthalpy_j_per_kg(out.supply_c);
     sums.supply_air_j += supply_kg * enthalpy_j_per_kg(out.supply_c, out.supply_humidity_ratio);
-    sums.extract_air_j += extract_kg * enthalpy_j_per_kg(hour.room_c, inlets.extract_humidity_ratio);
-    sums.exhaust_air_j += extract_kg * enthalpy_j_per_kg(out.exhaust_c, out.exhaust_humidity_ratio);
+    sums.extract_air_j += (extract_kg + alone_kg) * room_h;
+    sums.exhaust_air_j +=
+        extract_kg * enthalpy_j_per_kg(out.exhaust_c, out.exhaust_humidity_ratio) + alone_kg * room_h;
     sums.supply_water_kg += supply_kg * out.supply_humidity_ratio;
-    sums.extract_water_kg += extract_kg * inlets.extract_humidity_ratio;
-    sums.exhaust_water_kg += extract_kg * out.exhaust_humidity_ratio;
+    sums.extract_water_kg += (extract_kg + alone_kg) * room_w;
+    sums.exhaust_water_kg += extract_kg * out.exhaust_humidity_ratio + alone_kg * room_w;
     let liquid = (fluxes.liquid_kg_per_s + fluxes.supply_liquid_kg_per_s) * seconds;
     sums.drain_j += liquid * liquid_enthalpy_j_per_kg(fluxes.liquid_c);
     sums.ice_j += fluxes.ice_kg_per_s * seconds * ice_enthalpy_j_per_kg(fluxes.ice_c);
@@ -266,7 +286,7 @@ fn add_core<R: Real>(hour: &Hour<R>, inlets: &Inlets<R>, fluxes: &Fluxes<R>, sum
     sums.ice_kg += fluxes.ice_kg_per_s * seconds;
     sums.supply_liquid_kg += fluxes.supply_liquid_kg_per_s * seconds;
     sums.plate_c += fluxes.plate_cold_c * hour.share;
-    sums.own_exhaust_c += fluxes.own_exhaust_c * hour.share;
+    sums.exhaust_gap_k += (fluxes.own_exhaust_c - out.exhaust_c) * hour.share;
     Air { temperature_c: out.exhaust_c, humidity_ratio: out.exhaust_humidity_ratio }
 }
 

@@ -7,11 +7,12 @@ use exchanger::CoreKind;
 use lanes::{InstructionSet, Kernel, Real, Width, run_rows, widest_set};
 
 use crate::drivers::Drivers;
+use crate::frost_plan::{FrostKind, FrostOf, FrostPlan, FrostPlanError, FrostStrategy};
 use crate::inputs::{House, HouseOf, Unit, UnitOf, Variant};
 use crate::ledger::{Book, Ledger, Tamper};
 use crate::observers::{Keep, Keeper, Kept, Observer, Totals};
 use crate::results::{Case, HouseYear};
-use crate::step::{State, step};
+use crate::step::{State, step_with};
 
 /// Why a year could not be run to its end.
 #[derive(Debug, Clone, Copy, PartialEq, thiserror::Error)]
@@ -37,6 +38,12 @@ pub enum RunError {
     /// Cores of different kinds in one batch.
     #[error("a batch holds cores of one kind; this one has several")]
     MixedCores,
+    /// Strategies of different kinds in one batch.
+    #[error("a batch holds frost strategies of one kind, with fans of one kind; this one has several")]
+    MixedStrategies,
+    /// A frost plan that cannot be run.
+    #[error(transparent)]
+    Frost(#[from] FrostPlanError),
     /// Nothing to run.
     #[error("there is no house to run")]
     Nothing,
@@ -88,11 +95,9 @@ impl Kernel for YearWork<'_> {
         let mut kept = Vec::with_capacity(2 * self.variants.len());
         for (row_index, row) in self.variants.chunks(R::LANES).enumerate() {
             let gathered = Gathered::<R>::new(row)?;
-            let units = [gathered.unit, gathered.baseline];
-            let units = if self.pairing == Pairing::UnitAlone { &units[..1] } else { &units[..] };
             let mut keepers = [0, 1].map(|_| Keeper::<R>::new(self.keep, row.len(), hours));
             let first = row_index * R::LANES;
-            walk(&self, first, &gathered.house, units, &mut keepers)?;
+            walk(&self, first, &gathered, &mut keepers)?;
             let [unit, baseline] = keepers.map(|keeper| keeper.into_lanes(row.len()));
             if self.pairing == Pairing::UnitAlone {
                 kept.extend(unit);
@@ -109,22 +114,27 @@ impl Kernel for YearWork<'_> {
 fn walk<R: Real>(
     work: &YearWork<'_>,
     first_house: usize,
-    house: &HouseOf<R>,
-    units: &[UnitOf<R>],
-    keepers: &mut [Keeper<R>],
+    gathered: &Gathered<R>,
+    keepers: &mut [Keeper<R>; 2],
 ) -> Result<(), RunError> {
     let hours = work.drivers.hours();
     let lead_in = work.options.lead_in_hours.min(hours.len());
     let first_hour = hours.len() - lead_in;
     let Some(first) = hours.get(first_hour % hours.len().max(1)) else { return Err(RunError::Nothing) };
     let mut ledger = Ledger::new(work.options.tamper);
+    let Gathered { house, unit, frost, nothing_done } = gathered;
+    let count_of = if work.pairing == Pairing::UnitAlone { 1 } else { 2 };
     let mut states = [State::start(house, first); 2];
     for count in 0..lead_in + hours.len() {
         let h = (first_hour + count) % hours.len();
         let driver = &hours[h];
         let shares = work.drivers.shares_of(driver.hour_of_day);
-        for ((unit, state), keeper) in units.iter().zip(&mut states).zip(keepers.iter_mut()) {
-            let outcome = step(work.core, (house, unit), (driver, shares), state, &mut ledger);
+        // The baseline gets the outdoor air that the unit delivers in this very hour.
+        let mut now = (*unit, frost);
+        for (state, keeper) in states.iter_mut().zip(keepers.iter_mut()).take(count_of) {
+            let variant = (house, &now.0, now.1);
+            let (outcome, running) = step_with(work.core, variant, (driver, shares), state, &mut ledger);
+            now = (unit.baseline_beside(&running), nothing_done);
             if let Some((lane, book)) = ledger.open_book() {
                 return Err(open_book(&ledger, (lane, first_house), book, h));
             }
@@ -158,7 +168,19 @@ fn compiled(set: InstructionSet, width: Width, work: YearWork<'_>) -> Result<Vec
     if work.variants.iter().any(|variant| variant.core != work.core) {
         return Err(RunError::MixedCores);
     }
+    let kind = work.variants.first().map(|variant| variant.frost.kind());
+    for variant in work.variants {
+        check_frost(variant, kind)?;
+    }
     run_rows(set, width, work).ok_or(RunError::InstructionSet(set))?
+}
+
+fn check_frost(variant: &Variant, kind: Option<FrostKind>) -> Result<(), RunError> {
+    variant.frost.check()?;
+    if variant.frost.strategy == FrostStrategy::SlowWheel && !variant.core.is_wheel() {
+        return Err(FrostPlanError::NotAWheel.into());
+    }
+    if kind == Some(variant.frost.kind()) { Ok(()) } else { Err(RunError::MixedStrategies) }
 }
 
 /// A unit and its `no recovery` baseline, through the year, with every column kept.
@@ -190,7 +212,8 @@ pub fn run_no_ventilation(
     options: RunOptions,
 ) -> Result<HouseYear, RunError> {
     let unit = Unit::none().in_house_of_leakage(house.numbers.leakage_kg_per_s);
-    let variant = Variant { house: *house, unit, core: CoreKind::SensiblePlate };
+    let frost = FrostPlan::unlimited();
+    let variant = Variant { house: *house, unit, core: CoreKind::SensiblePlate, frost };
     let kept = recorded(&variant, Pairing::UnitAlone, drivers, options)?;
     kept.into_iter().find_map(|kept| kept.into_year("", Case::NoVentilation)).ok_or(RunError::Nothing)
 }
@@ -243,22 +266,25 @@ pub fn totals_of_pairs(
     Ok(totals.chunks_exact(2).map(|pair| [pair[0], pair[1]]).collect())
 }
 
-/// A row of houses of one kind, with their units and baselines.
+/// A row of houses of one kind, with their units and what these do about frost.
 struct Gathered<R> {
     house: HouseOf<R>,
     unit: UnitOf<R>,
-    baseline: UnitOf<R>,
+    frost: FrostOf<R>,
+    /// What the baselines do about it.
+    nothing_done: FrostOf<R>,
 }
 
 impl<R: Real> Gathered<R> {
     fn new(row: &[Variant]) -> Result<Self, RunError> {
         let houses: Vec<House> = row.iter().map(|variant| variant.house).collect();
         let units: Vec<Unit> = row.iter().map(|variant| variant.unit).collect();
-        let baselines: Vec<Unit> = units.iter().map(|unit| unit.without_core()).collect();
+        let plans: Vec<FrostPlan> = row.iter().map(|variant| variant.frost).collect();
         Ok(Self {
             house: HouseOf::gather(&houses).ok_or(RunError::Nothing)?,
             unit: UnitOf::gather(&units).ok_or(RunError::Nothing)?,
-            baseline: UnitOf::gather(&baselines).ok_or(RunError::Nothing)?,
+            frost: FrostOf::gather(&plans).ok_or(RunError::Nothing)?,
+            nothing_done: FrostOf::alike(&FrostPlan::unlimited()).ok_or(RunError::Nothing)?,
         })
     }
 }

@@ -11,8 +11,8 @@ use common::{FILES, HOURS, drivers_at, file, line, lived_in_house, membrane, pla
 use psychrometrics::formulas::saturation_humidity_ratio;
 use simulation::results::HouseYear;
 use simulation::{
-    Book, Drivers, LINES, Line, RunError, RunOptions, Steps, Tamper, Unit, Variant, run_no_ventilation,
-    run_pair,
+    Book, Drivers, FrostPlan, FrostStrategy, LINES, Line, PreheatTo, RunError, RunOptions, Start, Steps,
+    Tamper, Unit, Variant, run_no_ventilation, run_pair,
 };
 
 /// Something to run: a unit with its baseline, or the house alone.
@@ -34,9 +34,10 @@ impl Scene {
 }
 
 /// Between them every line is met: sun, cooling, supply-side water, frost and its melting, room condensation, fans,
-/// leaks in the unit and own exhaust air.
+/// leaks in the unit and own exhaust air, a blocked core that thaws, recirculation, preheat.
 fn scenes() -> Vec<Scene> {
     let mut with_fans = unit(0.05, 0.85, 0.0);
+    with_fans.fan_w = 600.0;
     (with_fans.fan_heat_before_w, with_fans.fan_heat_after_w) = (15.0, 25.0);
     let leaky = Unit { cross_leak_kg_per_s: 0.004, recirculated_share: 0.1, ..with_fans };
     let house = lived_in_house();
@@ -50,8 +51,36 @@ fn scenes() -> Vec<Scene> {
         Scene::Pair(plate(&house, with_fans), at(&freezing)),
         Scene::Pair(plate(&house, leaky), at(&file(FILES[2]))),
         Scene::Pair(membrane(&house, unit(0.05, 0.75, 0.6)), at(&file(FILES[3]))),
+        Scene::Pair(
+            Variant { frost: defrosting(FrostStrategy::None), ..plate(&house, with_fans) },
+            at(&freezing),
+        ),
+        Scene::Pair(
+            Variant {
+                frost: defrosting(FrostStrategy::Recirculate(Start::OnDemand)),
+                ..plate(&house, with_fans)
+            },
+            at(&freezing),
+        ),
+        Scene::Pair(
+            Variant {
+                frost: defrosting(FrostStrategy::Preheat(PreheatTo::Fixed(-4.0))),
+                ..plate(&house, with_fans)
+            },
+            at(&freezing),
+        ),
         Scene::HouseAlone(plate(&airtight(house), with_fans), at(&file(FILES[0]))),
     ]
+}
+
+fn defrosting(strategy: FrostStrategy) -> FrostPlan {
+    FrostPlan {
+        strategy,
+        capacity_kg: 1.5,
+        plate_area_m2: 5.0,
+        core_heat_capacity_j_per_k: 40e3,
+        ..FrostPlan::unlimited()
+    }
 }
 
 /// With no way out for the family's water but the walls.

@@ -10,7 +10,7 @@ use approx::{assert_abs_diff_eq, assert_relative_eq};
 use common::{constant_year, drivers, drivers_at, file, last, line, lived_in_house, plain_house, run, sum};
 use exchanger::CoreKind;
 use simulation::results::HouseYear;
-use simulation::{Flows, House, Line, RunOptions, Steps, Unit, Variant, run_no_ventilation};
+use simulation::{Flows, FrostPlan, House, Line, RunOptions, Steps, Unit, Variant, run_no_ventilation};
 
 const DELIVERED: f64 = 0.04;
 /// 10 kg a day [kg/s].
@@ -37,7 +37,7 @@ fn house(leakage_kg_per_s: f64, plants_kg_per_day: f64) -> House {
 
 fn plate(house: &House, flows: &Flows, ua_w_per_k: f64) -> Variant {
     let unit = Unit { ua_w_per_k, ..Unit::of_flows(flows).unwrap() };
-    Variant { house: *house, unit, core: CoreKind::SensiblePlate }
+    Variant { house: *house, unit, core: CoreKind::SensiblePlate, frost: FrostPlan::unlimited() }
 }
 
 /// The unit and its baseline; dry enough outdoors at 15 °C for the plate to stay dry.

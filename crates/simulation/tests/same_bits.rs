@@ -15,7 +15,8 @@ use common::{FILES, drivers_at, file};
 use exchanger::CoreKind;
 use lanes::{InstructionSet, WIDTHS, Width, available, width_on};
 use simulation::{
-    Drivers, Flows, House, HouseNumbers, MAX_FACINGS, RunError, RunOptions, Steps, Unit, Variant, hash_pairs,
+    Drivers, Fans, FilterLoad, Flows, FrostPlan, FrostStrategy, House, HouseNumbers, MAX_FACINGS, OutdoorAir,
+    PreheatTo, RunError, RunOptions, Start, Steps, Timetable, TimetableRow, Unit, Variant, hash_pairs,
     totals_of_pairs,
 };
 
@@ -113,9 +114,91 @@ fn variants(core: CoreKind) -> Vec<Variant> {
     let mut draw = Draw(0x9E37_79B9_7F4A_7C15);
     let one = |k| {
         let house = house(&mut draw, k);
-        Variant { house, unit: unit(&mut draw, &house, k), core }
+        Variant { house, unit: unit(&mut draw, &house, k), core, frost: FrostPlan::unlimited() }
     };
     (0..VARIANTS).map(one).collect()
+}
+
+/// Every strategy, and fans of both kinds.
+fn strategies() -> Vec<(CoreKind, FrostStrategy)> {
+    let plate = CoreKind::SensiblePlate;
+    let rows = [
+        TimetableRow { at_or_below_c: 4.0, defrost_min: 6.0, run_min: 54.0 },
+        TimetableRow { at_or_below_c: -2.0, defrost_min: 10.0, run_min: 20.0 },
+    ];
+    vec![
+        (plate, FrostStrategy::None),
+        (plate, FrostStrategy::Recirculate(Start::Timetable(Timetable::new(&rows).unwrap()))),
+        (CoreKind::EnthalpyPlate, FrostStrategy::Recirculate(Start::OnDemand)),
+        (plate, FrostStrategy::Preheat(PreheatTo::FirstFrost)),
+        (CoreKind::EnthalpyPlate, FrostStrategy::Preheat(PreheatTo::Fixed(-2.0))),
+        (plate, FrostStrategy::SupplyOff),
+        (plate, FrostStrategy::Bypass),
+        (CoreKind::SensibleWheel, FrostStrategy::SlowWheel),
+    ]
+}
+
+/// Houses whose cores hold little frost, with this strategy and everything else that a plan may have.
+fn frosty(core: CoreKind, strategy: FrostStrategy) -> Vec<Variant> {
+    let mut draw = Draw(0x1234_5678_9ABC_DEF1);
+    let mut some = |low, high| draw.between(low, high);
+    let on_demand = strategy == FrostStrategy::Recirculate(Start::OnDemand);
+    let mut all = variants(core);
+    all.truncate(FROSTY);
+    for variant in &mut all {
+        let fans = if on_demand {
+            Fans::FixedSpeed {
+                shut_off_pa: 100.0,
+                free_flow_ratio: some(1.5, 3.0),
+                core_pa: some(10.0, 40.0),
+            }
+        } else {
+            Fans::ConstantFlow { core_share: some(0.1, 0.6) }
+        };
+        variant.frost = FrostPlan {
+            strategy,
+            capacity_kg: some(0.05, 0.6),
+            plate_area_m2: some(1.0, 8.0),
+            gap_m: some(0.0015, 0.003),
+            core_heat_capacity_j_per_k: some(500.0, 9000.0),
+            returned: some(0.0, 1.0),
+            fans,
+            film_exponent: some(0.0, 0.3),
+            filters: Some(FilterLoad { extra: some(0.0, 1.0), interval_d: some(30.0, 365.0) }),
+            free_cooling_above_c: Some(some(10.0, 18.0)),
+            outdoor_air: if core == CoreKind::SensiblePlate { OutdoorAir::Held } else { OutdoorAir::Missed },
+        };
+    }
+    all
+}
+
+/// A row and a half of eight, which does not fill one of sixteen.
+const FROSTY: usize = 12;
+
+#[test]
+fn every_strategy_has_the_same_bits_in_every_row() {
+    // A year whose winter reaches far below 0 °C.
+    let drivers = drivers_at(&file(FILES[0]), Steps::Two);
+    let ways = ways();
+    for (core, strategy) in strategies() {
+        let variants = frosty(core, strategy);
+        let options = RunOptions::default();
+        let expected = hash_pairs(ways[0], &variants, &drivers, options).unwrap();
+        for &way in &ways[1..] {
+            let hashes = hash_pairs(way, &variants, &drivers, options).unwrap();
+            let differs = hashes.iter().zip(&expected).position(|(one, other)| one != other);
+            assert_eq!(differs, None, "{strategy:?} {way:?}: this variant");
+        }
+        assert_eq!(expected.into_iter().collect::<BTreeSet<_>>().len(), FROSTY);
+    }
+}
+
+#[test]
+fn a_batch_of_two_strategies_is_refused() {
+    let mut variants = frosty(CoreKind::SensiblePlate, FrostStrategy::None);
+    variants[1].frost.strategy = FrostStrategy::Bypass;
+    let found = totals_of_pairs(Width::One, &variants, &weather(), RunOptions::default());
+    assert_eq!(found, Err(RunError::MixedStrategies));
 }
 
 /// What is really compiled apart: one lane needs no instruction set, and narrow machines cut wide rows.

@@ -6,8 +6,8 @@
 use psychrometrics::formulas::{GAS_CONSTANT_DRY_AIR_J_PER_KGK, ZERO_CELSIUS_K};
 use psychrometrics::standard_pressure_pa;
 use simulation::{
-    Drivers, DriversError, Facing, House, HouseNumbers, MAX_FACINGS, PeopleProfile, RunOptions, Steps,
-    SurfaceStorage, Variant,
+    Drivers, DriversError, Facing, FrostPlan, House, HouseNumbers, MAX_FACINGS, PeopleProfile, RunOptions,
+    Steps, SurfaceStorage, Variant,
 };
 use weather::WeatherYear;
 
@@ -87,6 +87,25 @@ pub fn frost_capacity_kg(study: &model::Study) -> f64 {
     FROST_CAPACITY_KG_PER_L_PER_S * 1e3 * study.ventilation.airflow_m3_per_s
 }
 
+/// Plate area for each W/K of conductance \[m²\]: 25 W/(m² K), usual for laminar air on both sides.
+const PLATE_M2_PER_W_PER_K: f64 = 1.0 / 25.0;
+/// Heat capacity of a core for each m² of plate [J/(K m²)]: assumed, 0.3 mm of plastic (about 400) and as much again in
+/// the frame.
+const CORE_J_PER_M2K: f64 = 800.0;
+/// A core without plates, or of plates too small to matter \[m²\].
+const LEAST_PLATE_M2: f64 = 0.01;
+
+/// Nothing clears the frost of a study's unit, and its core holds only so much of it.
+fn frost_plan(study: &model::Study, sized: &SizedUnit) -> FrostPlan {
+    let plate_area_m2 = (sized.core.ua_w_per_k * PLATE_M2_PER_W_PER_K).max(LEAST_PLATE_M2);
+    FrostPlan {
+        capacity_kg: frost_capacity_kg(study),
+        plate_area_m2,
+        core_heat_capacity_j_per_k: plate_area_m2 * CORE_J_PER_M2K,
+        ..FrostPlan::unlimited()
+    }
+}
+
 /// What a run assumes that no key of a study can change yet, for the list of defaults.
 pub fn assumptions(study: &model::Study) -> Vec<model::DefaultUsed> {
     let assumed = |path: &str, value: String, why| model::DefaultUsed { path: path.to_owned(), value, why };
@@ -94,7 +113,22 @@ pub fn assumptions(study: &model::Study) -> Vec<model::DefaultUsed> {
         assumed(
             "unit.frost.capacity",
             format!("{:.3} kg", frost_capacity_kg(study)),
-            "assumed: 0.03 kg for each L/s; only counted against, frost is not limited by it",
+            "assumed: 0.03 kg for each L/s; a core that holds as much is blocked",
+        ),
+        assumed(
+            "unit.frost.strategy",
+            "none".to_owned(),
+            "nothing clears the frost of a unit unless it is said what does",
+        ),
+        assumed(
+            "unit.frost.plates",
+            "1 m² for each 25 W/K, 2 mm apart, 800 J/K for each m²".to_owned(),
+            "assumed where the plates' measures are not known",
+        ),
+        assumed(
+            "unit.fan.kind",
+            "holds its flow, at twice its power at most; 30 % of the pressure is the core's".to_owned(),
+            "assumed",
         ),
         assumed(
             "unit.flow_exponent",
@@ -257,5 +291,5 @@ fn variant(
         },
         ..simulation::Unit::of_flows(&sized.flows)?
     };
-    Ok(Variant { house: *house, unit: numbers, core: sized.kind })
+    Ok(Variant { house: *house, unit: numbers, core: sized.kind, frost: frost_plan(study, sized) })
 }

@@ -4,10 +4,12 @@
 // The lints' exception for tests covers functions marked as tests, not the helpers that they call.
 #![allow(clippy::unwrap_used, clippy::panic)]
 
+pub mod frost;
+
 use exchanger::{CoreKind, conductance_w_per_k, vapour_conductance_kg_per_s};
 use simulation::results::HouseYear;
 use simulation::{
-    Drivers, Facing, House, HouseNumbers, Line, MAX_FACINGS, PeopleProfile, RunOptions, Steps,
+    Drivers, Facing, FrostPlan, House, HouseNumbers, Line, MAX_FACINGS, PeopleProfile, RunOptions, Steps,
     SurfaceStorage, Unit, Variant, run_pair,
 };
 use weather::{Format, HumidityBasis, HumidityOrigin, Overrides, Place, WeatherYear};
@@ -161,7 +163,7 @@ pub fn unit(flow_kg_per_s: f64, sensible: f64, latent: f64) -> Unit {
 /// With what the house's leakage and the unit's imbalance draw through the envelope.
 pub fn plate(house: &House, unit: Unit) -> Variant {
     let unit = unit.in_house_of_leakage(house.numbers.leakage_kg_per_s);
-    Variant { house: *house, unit, core: CoreKind::SensiblePlate }
+    Variant { house: *house, unit, core: CoreKind::SensiblePlate, frost: FrostPlan::unlimited() }
 }
 
 pub fn membrane(house: &House, unit: Unit) -> Variant {

@@ -1,0 +1,442 @@
+//! What a unit does about frost, as numbers: strategy, timetable, what the core holds, fans, filters, free cooling.
+//!
+//! A batch is uniform in kind ([`FrostKind`]); only numbers differ across its lanes. Not here: what any of it does in an
+//! hour (`running`), how frost narrows the core (`passages`).
+
+use lanes::Real;
+
+use crate::inputs::numbers;
+
+/// Rows that a timetable may have.
+pub const MAX_TIMETABLE_ROWS: usize = 8;
+
+/// What a unit does about frost.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum FrostStrategy {
+    /// Nothing: ice stays until the plate is above 0 °C.
+    None,
+    /// The outdoor damper shuts and both fans drive house air through the core.
+    Recirculate(Start),
+    /// An electric heater warms the air before the core.
+    Preheat(PreheatTo),
+    /// The supply fan stops and extract air alone thaws the core; the house draws air through its leaks. Starts as
+    /// [`Start::OnDemand`].
+    SupplyOff,
+    /// As much outdoor air is led round the core as keeps ice from forming.
+    Bypass,
+    /// A wheel turns as slowly as keeps ice from forming.
+    SlowWheel,
+}
+
+/// When recirculation starts and how long it lasts.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Start {
+    /// By the hour's mean outdoor temperature, whatever the state of the core.
+    Timetable(Timetable),
+    /// When frost exceeds 5 % of capacity as an hour begins; it lasts as long as warming the core and melting all of
+    /// the ice take, at most the hour, once an hour.
+    OnDemand,
+}
+
+/// What a preheater holds the air before the core at.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum PreheatTo {
+    /// The least temperature at which no ice forms in this core at the last hour's indoor air.
+    FirstFrost,
+    /// This temperature [°C], −30…20.
+    Fixed(f64),
+}
+
+/// A row of a timetable.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct TimetableRow {
+    /// It holds at this outdoor temperature and below [°C], −60…20.
+    pub at_or_below_c: f64,
+    /// Minutes of defrost, above 0…60.
+    pub defrost_min: f64,
+    /// Minutes of running between two defrosts, 1…1440.
+    pub run_min: f64,
+}
+
+/// A timetable of at most [`MAX_TIMETABLE_ROWS`] rows; the coldest row that holds is the one that counts.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Timetable {
+    /// Warmest first; rows past the last repeat it.
+    rows: [TimetableRow; MAX_TIMETABLE_ROWS],
+}
+
+impl Timetable {
+    /// Rows in any order.
+    ///
+    /// # Errors
+    /// [`FrostPlanError`] for no row, too many, two at one temperature, and numbers outside their range.
+    pub fn new(rows: &[TimetableRow]) -> Result<Self, FrostPlanError> {
+        if rows.is_empty() || rows.len() > MAX_TIMETABLE_ROWS {
+            return Err(FrostPlanError::Rows(rows.len()));
+        }
+        for row in rows {
+            range("timetable's temperature", row.at_or_below_c, (-60.0, 20.0), " °C")?;
+            range("timetable's defrost", row.defrost_min, (1e-3, 60.0), " min")?;
+            range("timetable's run", row.run_min, (1.0, 1440.0), " min")?;
+        }
+        let mut sorted = rows.to_vec();
+        sorted.sort_by(|a, b| b.at_or_below_c.total_cmp(&a.at_or_below_c));
+        if let Some(pair) = sorted.windows(2).find(|pair| pair[0].at_or_below_c <= pair[1].at_or_below_c) {
+            return Err(FrostPlanError::Twice(pair[0].at_or_below_c));
+        }
+        let last = sorted.len() - 1;
+        Ok(Self { rows: core::array::from_fn(|k| sorted[k.min(last)]) })
+    }
+}
+
+/// How the fans answer to a passage that narrows and to filters that load.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Fans {
+    /// Flow is held: power grows with the pressure, to twice at most; past that the flow falls at twice the power.
+    ConstantFlow {
+        /// Share of a clean stream's pressure that is the core's, 0…1.
+        core_share: f64,
+    },
+    /// Flow is where the fan's curve `p = p₀ (1 − (q/q₀)²)` meets ducts (∝ q²) and core (∝ q); power stays.
+    FixedSpeed {
+        /// Pressure without flow, `p₀` [Pa], above 0.
+        shut_off_pa: f64,
+        /// Flow without pressure for each unit of the rated flow, `q₀/q`, above 1…10.
+        free_flow_ratio: f64,
+        /// Pressure drop of the clean core at the rated flow [Pa], 0…the fan's pressure there.
+        core_pa: f64,
+    },
+}
+
+/// Filters that load: their extra resistance grows evenly from 0 to `extra` through the interval, then they are changed.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct FilterLoad {
+    /// Resistance at the end of the interval, for each unit of the clean stream's, 0…3.
+    pub extra: f64,
+    /// From change to change, the first on the first of January \[d\], 1…366.
+    pub interval_d: f64,
+}
+
+/// What becomes of the air that a defrost does not deliver.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum OutdoorAir {
+    /// It is missed, and counted.
+    Missed,
+    /// The flow between defrosts is raised by `1/(1 − D)`, to twice the rated flow at most.
+    Held,
+}
+
+/// What a unit does about frost, filters and free cooling.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct FrostPlan {
+    /// What clears or avoids the frost.
+    pub strategy: FrostStrategy,
+    /// Ice at which the extract side is blocked \[kg\], above 0; infinite for a core that never blocks.
+    pub capacity_kg: f64,
+    /// Plate area on the extract side \[m²\], above 0; infinite for passages that never narrow.
+    pub plate_area_m2: f64,
+    /// Gap of the extract passages \[m\], 0.0005…0.02.
+    pub gap_m: f64,
+    /// Heat capacity of the core [J/K], 0…1e6.
+    pub core_heat_capacity_j_per_k: f64,
+    /// Share of the heat that warmed the core that comes back into the supply air, 0…1; the rest leaves with the exhaust.
+    pub returned: f64,
+    /// Fans.
+    pub fans: Fans,
+    /// A film's conductance grows with its flow to this power, 0…1; only where frost, filters or defrost change the flow.
+    pub film_exponent: f64,
+    /// Filters that load.
+    pub filters: Option<FilterLoad>,
+    /// Free cooling: the core is passed by when the last hour's indoor air was above the middle of the two set-points,
+    /// outdoor air is colder than it and warmer than this [°C], −60…60.
+    pub free_cooling_above_c: Option<f64>,
+    /// What becomes of air that a defrost does not deliver.
+    pub outdoor_air: OutdoorAir,
+}
+
+/// What is the same in every lane of a batch.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct FrostKind {
+    pub(crate) strategy: Strategy,
+    pub(crate) fans: FanKind,
+    pub(crate) outdoor_air: OutdoorAir,
+}
+
+/// [`FrostStrategy`] without its numbers.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Strategy {
+    None,
+    RecirculateByTimetable,
+    RecirculateOnDemand,
+    PreheatToFirstFrost,
+    PreheatToFixed,
+    SupplyOff,
+    Bypass,
+    SlowWheel,
+}
+
+/// [`Fans`] without its numbers.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum FanKind {
+    ConstantFlow,
+    FixedSpeed,
+}
+
+/// Why a plan cannot be run.
+#[derive(Debug, Clone, Copy, PartialEq, thiserror::Error)]
+pub enum FrostPlanError {
+    /// A number outside its range, or none at all.
+    #[error("the {quantity} is {value}{unit}; it must be from {low} to {high}{unit}")]
+    OutOfRange {
+        /// What it is.
+        quantity: &'static str,
+        /// Its value.
+        value: f64,
+        /// Its unit, with a space before it; empty for a ratio.
+        unit: &'static str,
+        /// Least allowed.
+        low: f64,
+        /// Greatest allowed.
+        high: f64,
+    },
+    /// No row, or too many.
+    #[error("the timetable has {0} rows; it must have 1 to {MAX_TIMETABLE_ROWS}")]
+    Rows(usize),
+    /// Two rows for one temperature.
+    #[error("the timetable has two rows for {0} °C and below")]
+    Twice(f64),
+    /// A fan that cannot drive the rated flow through the core.
+    #[error(
+        "the fan gives {fan_pa} Pa at the rated flow and the core alone takes {core_pa} Pa; the fan must give as much or more"
+    )]
+    WeakFan {
+        /// Its pressure at the rated flow \[Pa\].
+        fan_pa: f64,
+        /// The clean core's \[Pa\].
+        core_pa: f64,
+    },
+    /// A wheel's strategy for a core that does not turn.
+    #[error("only a wheel can turn slower; this core is made of plates")]
+    NotAWheel,
+}
+
+/// Written so that NaN is outside.
+fn range(
+    quantity: &'static str,
+    value: f64,
+    (low, high): (f64, f64),
+    unit: &'static str,
+) -> Result<(), FrostPlanError> {
+    if value >= low && value <= high {
+        return Ok(());
+    }
+    Err(FrostPlanError::OutOfRange { quantity, value, unit, low, high })
+}
+
+impl FrostPlan {
+    /// No strategy, a core that neither narrows nor blocks, filters that stay clean, no free cooling.
+    pub fn unlimited() -> Self {
+        Self {
+            strategy: FrostStrategy::None,
+            capacity_kg: f64::INFINITY,
+            plate_area_m2: f64::INFINITY,
+            gap_m: 0.002,
+            core_heat_capacity_j_per_k: 0.0,
+            returned: 0.5,
+            fans: Fans::ConstantFlow { core_share: 0.3 },
+            film_exponent: 0.2,
+            filters: None,
+            free_cooling_above_c: None,
+            outdoor_air: OutdoorAir::Missed,
+        }
+    }
+
+    /// What must be the same in every lane of a batch.
+    pub fn kind(&self) -> FrostKind {
+        let strategy = match self.strategy {
+            FrostStrategy::None => Strategy::None,
+            FrostStrategy::Recirculate(Start::Timetable(_)) => Strategy::RecirculateByTimetable,
+            FrostStrategy::Recirculate(Start::OnDemand) => Strategy::RecirculateOnDemand,
+            FrostStrategy::Preheat(PreheatTo::FirstFrost) => Strategy::PreheatToFirstFrost,
+            FrostStrategy::Preheat(PreheatTo::Fixed(_)) => Strategy::PreheatToFixed,
+            FrostStrategy::SupplyOff => Strategy::SupplyOff,
+            FrostStrategy::Bypass => Strategy::Bypass,
+            FrostStrategy::SlowWheel => Strategy::SlowWheel,
+        };
+        let fans = match self.fans {
+            Fans::ConstantFlow { .. } => FanKind::ConstantFlow,
+            Fans::FixedSpeed { .. } => FanKind::FixedSpeed,
+        };
+        FrostKind { strategy, fans, outdoor_air: self.outdoor_air }
+    }
+
+    /// Whether the numbers can be run.
+    ///
+    /// # Errors
+    /// [`FrostPlanError`] for a number outside its range and for a fan too weak for its core.
+    pub fn check(&self) -> Result<(), FrostPlanError> {
+        range("frost capacity", self.capacity_kg, (1e-6, f64::INFINITY), " kg")?;
+        range("plate area", self.plate_area_m2, (1e-3, f64::INFINITY), " m²")?;
+        range("passage's gap", self.gap_m, (0.0005, 0.02), " m")?;
+        range("core's heat capacity", self.core_heat_capacity_j_per_k, (0.0, 1e6), " J/K")?;
+        range("share of heat returned", self.returned, (0.0, 1.0), "")?;
+        range("film exponent", self.film_exponent, (0.0, 1.0), "")?;
+        if let FrostStrategy::Preheat(PreheatTo::Fixed(to_c)) = self.strategy {
+            range("preheater's temperature", to_c, (-30.0, 20.0), " °C")?;
+        }
+        if let Some(filters) = self.filters {
+            range("filters' extra resistance", filters.extra, (0.0, 3.0), "")?;
+            range("filters' interval", filters.interval_d, (1.0, 366.0), " d")?;
+        }
+        if let Some(above_c) = self.free_cooling_above_c {
+            range("free cooling's least supply temperature", above_c, (-60.0, 60.0), " °C")?;
+        }
+        self.fans.check()
+    }
+}
+
+impl Fans {
+    fn check(&self) -> Result<(), FrostPlanError> {
+        match *self {
+            Self::ConstantFlow { core_share } => {
+                range("core's share of the pressure", core_share, (0.0, 1.0), "")
+            }
+            Self::FixedSpeed { shut_off_pa, free_flow_ratio, core_pa } => {
+                range("fan's shut-off pressure", shut_off_pa, (1.0, 1e4), " Pa")?;
+                range("fan's free flow for each unit of the rated flow", free_flow_ratio, (1.01, 10.0), "")?;
+                range("core's pressure drop", core_pa, (0.0, 1e4), " Pa")?;
+                let fan_pa = shut_off_pa * (1.0 - 1.0 / (free_flow_ratio * free_flow_ratio));
+                if core_pa > fan_pa { Err(FrostPlanError::WeakFan { fan_pa, core_pa }) } else { Ok(()) }
+            }
+        }
+    }
+
+    /// The core's share of a clean stream's pressure, and the shut-off pressure for each unit of that pressure.
+    fn shares(&self) -> (f64, f64) {
+        match *self {
+            Self::ConstantFlow { core_share } => (core_share, 1.0),
+            Self::FixedSpeed { shut_off_pa, free_flow_ratio, core_pa } => {
+                let at_rated = 1.0 - 1.0 / (free_flow_ratio * free_flow_ratio);
+                (core_pa / (shut_off_pa * at_rated), 1.0 / at_rated)
+            }
+        }
+    }
+}
+
+numbers! {
+    /// A plan's numbers, each for one lane or a row of them.
+    FrostNumbers {
+        /// Ice at which the extract side is blocked \[kg\].
+        capacity_kg,
+        /// Plate area on the extract side \[m²\].
+        plate_area_m2,
+        /// Gap of the extract passages \[m\].
+        gap_m,
+        /// Heat capacity of the core [J/K].
+        core_j_per_k,
+        /// Share of the core's heat that comes back.
+        returned,
+        /// Fixed preheating temperature [°C].
+        preheat_to_c,
+        /// The core's share of a clean stream's pressure.
+        core_share,
+        /// Shut-off pressure for each unit of a clean stream's.
+        shut_off_ratio,
+        /// Power of the flow that a film's conductance grows with.
+        film_exponent,
+        /// Extra resistance of loaded filters.
+        filter_extra,
+        /// Hours from filter change to filter change.
+        filter_interval_h,
+        /// Least outdoor temperature for free cooling [°C]; infinite for none.
+        free_cooling_above_c,
+    }
+}
+
+numbers! {
+    /// A timetable's row: from when on, which part of the hour, how many defrosts an hour.
+    RowOf {
+        /// At this outdoor temperature and below [°C].
+        at_or_below_c,
+        /// `D = d/(d + r)`.
+        defrost_share,
+        /// `60 min/(d + r)`.
+        an_hour,
+    }
+}
+
+/// A plan for a row of houses.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct FrostOf<R> {
+    pub(crate) kind: FrostKind,
+    pub(crate) numbers: FrostNumbers<R>,
+    pub(crate) rows: [RowOf<R>; MAX_TIMETABLE_ROWS],
+}
+
+impl<R: Real> FrostOf<R> {
+    /// A row from one plan a lane, all of one kind; the last plan fills the lanes that are left. `None` for no plan.
+    pub(crate) fn gather(plans: &[FrostPlan]) -> Option<Self> {
+        let kind = plans.first()?.kind();
+        let numbers: Vec<FrostNumbers<f64>> = plans.iter().map(of_plan).collect();
+        let numbers = FrostNumbers::gather(&numbers)?;
+        let rows: Vec<[RowOf<f64>; MAX_TIMETABLE_ROWS]> = plans.iter().map(rows_of).collect();
+        let mut gathered = [RowOf::gather(&[NO_ROW])?; MAX_TIMETABLE_ROWS];
+        for (k, row) in gathered.iter_mut().enumerate() {
+            let lanes: Vec<RowOf<f64>> = rows.iter().map(|of_lane| of_lane[k]).collect();
+            *row = RowOf::gather(&lanes)?;
+        }
+        Some(Self { kind, numbers, rows: gathered })
+    }
+
+    /// The same plan in every lane, made without allocation.
+    pub(crate) fn alike(plan: &FrostPlan) -> Option<Self> {
+        let mut rows = [RowOf::gather(&[NO_ROW])?; MAX_TIMETABLE_ROWS];
+        for (row, of_plan) in rows.iter_mut().zip(rows_of(plan)) {
+            *row = RowOf::gather(&[of_plan])?;
+        }
+        Some(Self { kind: plan.kind(), numbers: FrostNumbers::gather(&[of_plan(plan)])?, rows })
+    }
+}
+
+fn of_plan(plan: &FrostPlan) -> FrostNumbers<f64> {
+    let (core_share, shut_off_ratio) = plan.fans.shares();
+    let preheat_to_c = match plan.strategy {
+        FrostStrategy::Preheat(PreheatTo::Fixed(to_c)) => to_c,
+        _ => 0.0,
+    };
+    FrostNumbers {
+        capacity_kg: plan.capacity_kg,
+        plate_area_m2: plan.plate_area_m2,
+        gap_m: plan.gap_m,
+        core_j_per_k: plan.core_heat_capacity_j_per_k,
+        returned: plan.returned,
+        preheat_to_c,
+        core_share,
+        shut_off_ratio,
+        film_exponent: plan.film_exponent,
+        filter_extra: plan.filters.map_or(0.0, |filters| filters.extra),
+        filter_interval_h: plan.filters.map_or(1.0, |filters| filters.interval_d * 24.0),
+        free_cooling_above_c: plan.free_cooling_above_c.unwrap_or(f64::INFINITY),
+    }
+}
+
+/// A row that never holds.
+const NO_ROW: RowOf<f64> = RowOf { at_or_below_c: f64::NEG_INFINITY, defrost_share: 0.0, an_hour: 0.0 };
+
+fn rows_of(plan: &FrostPlan) -> [RowOf<f64>; MAX_TIMETABLE_ROWS] {
+    let FrostStrategy::Recirculate(Start::Timetable(timetable)) = plan.strategy else {
+        return [NO_ROW; MAX_TIMETABLE_ROWS];
+    };
+    timetable.rows.map(|row| {
+        let cycle_min = row.defrost_min + row.run_min;
+        RowOf {
+            at_or_below_c: row.at_or_below_c,
+            defrost_share: row.defrost_min / cycle_min,
+            an_hour: 60.0 / cycle_min,
+        }
+    })
+}
+
+#[cfg(test)]
+#[path = "frost_plan_tests.rs"]
+mod frost_plan_tests;

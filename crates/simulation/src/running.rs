@@ -1,0 +1,420 @@
+//! What the unit does in an hour: in defrost for part of it, with narrowed passages, past the core, preheated.
+//!
+//! Decided once an hour, from the outdoor air and the state that the last hour left, so that heat lent to a defrost is in the
+//! heat balance of the same hour. Air flows become means over the hour. A core that runs for part of the hour is one with all
+//! flows and conductances times that part: what passes in it is proportional to them. Not here: numbers of a plan
+//! (`frost_plan`), narrowing and fans (`passages`), how preheat and bypass are found (`avoidance`), growth and thaw (`frost`).
+//!
+//! A blocked core passes nothing, since no extract air flows: the supply air is outdoor air, which thaws the core once it is
+//! above 0 °C, and pays for it.
+//!
+//! Left out: water that warm air leaves on a cold core while it thaws it; more than one defrost an hour on demand; ice
+//! that forms and is thawed within the same hour (a defrost thaws what lay there when the hour began).
+
+use exchanger::outlets;
+use lanes::{Mask, Real};
+use psychrometrics::formulas::moist_heat_capacity;
+
+use crate::avoidance::{Avoidance, avoid, free_cooling};
+use crate::flows::envelope_of;
+use crate::frost_plan::{FrostOf, OutdoorAir, Strategy};
+use crate::inputs::UnitOf;
+use crate::passages::{FanHour, fan, film_scale, narrowing};
+use crate::step::{HOUR_S, Setting, State};
+
+/// Share of its capacity that a core must hold more than for a defrost on demand to start.
+const STARTS_AT: f64 = 0.05;
+/// A defrost longer than this part of the hour lasts the hour.
+const NEARLY_ALL: f64 = 0.99;
+/// Extract flow below which the core counts as blocked, for each unit of the rated flow: what is left finds a few open passages,
+/// and the rest of the plate is without it.
+const LEAST_FLOW: f64 = 0.2;
+/// Greatest flow between defrosts, for each unit of the rated flow.
+const MOST_HELD: f64 = 2.0;
+
+/// The hour's unit, and what it does about frost.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Running<R> {
+    /// Flows, conductances and fan heat as means over the hour.
+    pub(crate) unit: UnitOf<R>,
+    /// Extract air that passes the core alone while the supply is off [kg dry air/s].
+    pub(crate) alone_kg_per_s: R,
+    /// Air that recirculation carries from wet rooms to the rest or the other way, and that comes back through doors
+    /// [kg dry air/s].
+    pub(crate) mixing_kg_per_s: R,
+    pub(crate) avoidance: Avoidance<R>,
+    /// Share of the hour in defrost.
+    pub(crate) defrost_share: R,
+    /// Heat from the room into the core \[J\].
+    pub(crate) lent_j: R,
+    /// Heat from the extract air into the core, with the supply off \[J\].
+    pub(crate) drawn_j: R,
+    /// Heat of the warmed core that goes into the supply air \[J\], and into the exhaust air \[J\].
+    pub(crate) returned_j: R,
+    pub(crate) to_exhaust_j: R,
+    /// Heat that supply air above 0 °C pays to thaw a blocked core \[J\].
+    pub(crate) supply_thaw_j: R,
+    /// Ice melted by a defrost or by supply air \[kg\].
+    pub(crate) melted_kg: R,
+    /// Electricity of fans that becomes room heat \[W\].
+    pub(crate) room_fan_w: R,
+    /// Share of the hour with a blocked extract side.
+    pub(crate) blocked_share: R,
+    /// Outdoor air not delivered [kg dry air/s].
+    pub(crate) missed_kg_per_s: R,
+    /// Power of a fan whose core is clean, for each unit of its rated power: the filters'.
+    pub(crate) filter_power: R,
+}
+
+/// What a defrost takes of the hour, and does in it.
+#[derive(Debug, Clone, Copy)]
+struct Defrost<R> {
+    share: R,
+    /// Heat that warms the core \[J\], and that melts ice \[J\].
+    warming_j: R,
+    melt_j: R,
+    melt_kg: R,
+}
+
+/// Decides the hour; ice that a defrost melts is taken from the state here.
+#[inline(always)]
+pub(crate) fn run_unit<R: Real>(
+    frost: &FrostOf<R>,
+    rated: &Setting<'_, R>,
+    state: &mut State<R>,
+) -> Running<R> {
+    let (zero, one) = (R::zero(), R::one());
+    let load = filter_load(frost, rated);
+    let (_, was_closed) = extract_side(frost, state, load);
+    let defrost = defrost(frost, rated, state, was_closed);
+    take_ice(state, defrost.melt_kg, defrost.melt_j);
+    let (extract_fan, closed) = extract_side(frost, state, load);
+    let supply_fan = fan(frost.kind.fans, &frost.numbers, one, load);
+    let raised = raised(frost, defrost.share);
+    let phase = Phase {
+        supply: supply_fan.flow * raised,
+        extract: R::select(closed, zero, extract_fan.flow * raised),
+        defrost_share: defrost.share,
+    };
+    let fans = Fans { supply_fan, extract_fan, cube: raised * raised * raised };
+    let mut running = compose(frost, rated, &phase, &fans);
+    running.blocked_share = R::select(closed, one, zero);
+    running.melted_kg = defrost.melt_kg;
+    let spent_j = defrost.warming_j + defrost.melt_j;
+    let supply_off = frost.kind.strategy == Strategy::SupplyOff;
+    running.lent_j = if supply_off { zero } else { spent_j };
+    running.drawn_j = if supply_off { spent_j } else { zero };
+    pay_out(frost, &mut running, defrost.warming_j, state);
+    thaw_by_supply(rated, &mut running, closed, state);
+    free_cooling(frost, rated, state, &mut running);
+    avoid(frost, rated, state, &mut running);
+    running
+}
+
+/// The extract fan with the core as its frost leaves it, and where the core is blocked.
+#[inline(always)]
+fn extract_side<R: Real>(frost: &FrostOf<R>, state: &State<R>, load: R) -> (FanHour<R>, R::Mask) {
+    let (narrow, closed) = narrowing(&frost.numbers, &state.layer, state.frost_kg);
+    let fan = fan(frost.kind.fans, &frost.numbers, narrow, load);
+    (fan, closed | fan.flow.lt(R::splat(LEAST_FLOW)))
+}
+
+/// Takes melted ice from the state: its mass, its enthalpy, its share of the layer.
+#[inline(always)]
+pub(crate) fn take_ice<R: Real>(state: &mut State<R>, melted_kg: R, paid_j: R) {
+    let melts = melted_kg.gt(R::zero());
+    // All gone is exactly zero, not what rounding leaves.
+    let gone = melts & melted_kg.ge(state.frost_kg);
+    let left = R::select(melts, R::one() - melted_kg / R::select(melts, state.frost_kg, R::one()), R::one());
+    let left = R::select(gone, R::zero(), left);
+    state.frost_kg = R::select(gone, R::zero(), state.frost_kg - melted_kg);
+    state.frost_j = R::select(gone, R::zero(), state.frost_j + paid_j);
+    state.layer = state.layer.thinned(left);
+}
+
+/// Extra resistance of the filters in this hour, for each unit of the clean stream's.
+#[inline(always)]
+fn filter_load<R: Real>(frost: &FrostOf<R>, setting: &Setting<'_, R>) -> R {
+    let hour = setting.driver.hour_of_year as f64 + 0.5;
+    let interval = frost.numbers.filter_interval_h;
+    let age = R::from_lanes(|lane| hour % interval.lane(lane));
+    frost.numbers.filter_extra * age / interval
+}
+
+#[inline(always)]
+fn defrost<R: Real>(
+    frost: &FrostOf<R>,
+    rated: &Setting<'_, R>,
+    state: &State<R>,
+    closed: R::Mask,
+) -> Defrost<R> {
+    let zero = R::zero();
+    let none = Defrost { share: zero, warming_j: zero, melt_j: zero, melt_kg: zero };
+    // A core that closed within the last hour would have been thawed before it closed.
+    let demanded = closed | state.frost_kg.gt(frost.numbers.capacity_kg * STARTS_AT);
+    let (timed, an_hour) = match frost.kind.strategy {
+        Strategy::RecirculateByTimetable => timetable(frost, rated.outdoor_c),
+        Strategy::RecirculateOnDemand | Strategy::SupplyOff => {
+            (R::select(demanded, R::one(), zero), R::one())
+        }
+        _ => return none,
+    };
+    if !timed.gt(zero).any() {
+        return none;
+    }
+    R::outlined(
+        #[inline(always)]
+        || defrost_of(frost, rated, state, (timed, an_hour)),
+    )
+}
+
+/// A defrost of this share of the hour, or on demand of as much as it takes.
+///
+/// Room air gives the core `m c_p t_room ε`, with the dry plate's supply effectiveness; the core is warmed first, from
+/// the mean of the four ports' temperatures to the room's, then ice melts.
+#[inline(always)]
+fn defrost_of<R: Real>(
+    frost: &FrostOf<R>,
+    rated: &Setting<'_, R>,
+    state: &State<R>,
+    (timed, an_hour): (R, R),
+) -> Defrost<R> {
+    let zero = R::zero();
+    let intake = rated.intake(&state.exhaust).air;
+    let inlets = rated.inlets(&intake, state.last_air_c, state.last_extract_w);
+    let fluxes = rated.solve_core(&inlets);
+    let out = outlets(&inlets, &fluxes);
+    let core_c = (inlets.outdoor_c + out.supply_c + inlets.extract_c + out.exhaust_c) * 0.25;
+    let capacity = rated.unit.supply_kg_per_s * moist_heat_capacity(state.last_extract_w);
+    let an_hour_j = (capacity * fluxes.dry_supply_effectiveness * state.last_air_c).max(zero) * HOUR_S;
+    let to_warm = frost.numbers.core_j_per_k * (state.last_air_c - core_c).max(zero) * an_hour;
+    let to_warm = (to_warm - state.core_j).max(zero);
+    let to_melt = (-state.frost_j).max(zero);
+    let runs = timed.gt(zero) & an_hour_j.gt(zero);
+    let share = if frost.kind.strategy == Strategy::RecirculateByTimetable {
+        timed
+    } else {
+        let needed = (to_warm + to_melt) / R::select(runs, an_hour_j, R::one());
+        R::select(needed.gt(R::splat(NEARLY_ALL)), R::one(), needed)
+    };
+    let share = R::select(runs, share, zero);
+    let given = an_hour_j * share;
+    let warming_j = to_warm.min(given);
+    let part = (given - warming_j) / to_melt.max(R::splat(1e-9));
+    // Enough but for rounding is enough.
+    let part = R::select(part.gt(R::splat(1.0 - 1e-12)), R::one(), part);
+    Defrost { share, warming_j, melt_j: to_melt * part, melt_kg: state.frost_kg * part }
+}
+
+/// Share of the hour in defrost and defrosts an hour: the coldest row that holds.
+#[inline(always)]
+fn timetable<R: Real>(frost: &FrostOf<R>, outdoor_c: R) -> (R, R) {
+    let (mut share, mut an_hour) = (R::zero(), R::zero());
+    for row in &frost.rows {
+        let holds = outdoor_c.le(row.at_or_below_c);
+        share = R::select(holds, row.defrost_share, share);
+        an_hour = R::select(holds, row.an_hour, an_hour);
+    }
+    (share, an_hour)
+}
+
+/// Flow between defrosts, for each unit of the rated flow.
+#[inline(always)]
+fn raised<R: Real>(frost: &FrostOf<R>, share: R) -> R {
+    let one = R::one();
+    match frost.kind.outdoor_air {
+        OutdoorAir::Missed => one,
+        OutdoorAir::Held => {
+            let run = one - share;
+            R::select(run.gt(R::splat(1.0 / MOST_HELD)), one / run.max(R::splat(1e-3)), R::splat(MOST_HELD))
+        }
+    }
+}
+
+/// Flows while the unit runs, for each unit of the rated ones, and the rest of the hour.
+struct Phase<R> {
+    supply: R,
+    extract: R,
+    defrost_share: R,
+}
+
+struct Fans<R> {
+    supply_fan: FanHour<R>,
+    extract_fan: FanHour<R>,
+    /// Power of a raised flow.
+    cube: R,
+}
+
+/// The hour's flows and fans; heat, ice and what is done to the air before the core are filled in later.
+#[inline(always)]
+fn compose<R: Real>(
+    frost: &FrostOf<R>,
+    rated: &Setting<'_, R>,
+    phase: &Phase<R>,
+    fans: &Fans<R>,
+) -> Running<R> {
+    let (zero, one) = (R::zero(), R::one());
+    let unit = rated.unit;
+    let supply_off = frost.kind.strategy == Strategy::SupplyOff;
+    let mut hour = scaled(frost, unit, phase, fans);
+    let to_rest = unit.extract_wet_share * (one - unit.supply_wet_share);
+    let to_wet = unit.supply_wet_share * (one - unit.extract_wet_share);
+    let recirculated = if supply_off { zero } else { unit.supply_kg_per_s * phase.defrost_share };
+    // At the rated flow, which its heat was reckoned with: what is narrow when it starts opens as it thaws.
+    let alone = if supply_off { unit.extract_kg_per_s * phase.defrost_share } else { zero };
+    add_envelope(rated, phase, alone, &mut hour);
+    let (of_supply_fan, of_extract_fan) =
+        (unit.fan_w * 0.5 * fans.supply_fan.power, unit.fan_w * 0.5 * fans.extract_fan.power);
+    let both = of_supply_fan + of_extract_fan;
+    // Both fans turn while house air goes round; one, with the supply off.
+    let in_defrost_w = if supply_off { of_extract_fan } else { both } * phase.defrost_share;
+    hour.fan_w = both * ((one - phase.defrost_share) * fans.cube) + in_defrost_w;
+    let missed = unit.outdoor_kg_per_s() - hour.outdoor_kg_per_s();
+    Running {
+        alone_kg_per_s: alone,
+        mixing_kg_per_s: recirculated * to_rest.max(to_wet),
+        defrost_share: phase.defrost_share,
+        room_fan_w: if supply_off { zero } else { in_defrost_w },
+        missed_kg_per_s: missed.max(zero),
+        filter_power: fans.supply_fan.power,
+        ..Running::of(hour)
+    }
+}
+
+impl<R: Real> Running<R> {
+    /// A unit that runs the whole hour and does nothing about frost.
+    #[inline(always)]
+    fn of(unit: UnitOf<R>) -> Self {
+        let zero = R::zero();
+        Self {
+            unit,
+            alone_kg_per_s: zero,
+            mixing_kg_per_s: zero,
+            avoidance: Avoidance::none(),
+            defrost_share: zero,
+            lent_j: zero,
+            drawn_j: zero,
+            returned_j: zero,
+            to_exhaust_j: zero,
+            supply_thaw_j: zero,
+            melted_kg: zero,
+            room_fan_w: zero,
+            blocked_share: zero,
+            missed_kg_per_s: zero,
+            filter_power: R::one(),
+        }
+    }
+}
+
+/// The rated unit with all flows, conductances and fan heat as means over the hour.
+#[inline(always)]
+fn scaled<R: Real>(frost: &FrostOf<R>, unit: &UnitOf<R>, phase: &Phase<R>, fans: &Fans<R>) -> UnitOf<R> {
+    let run = R::one() - phase.defrost_share;
+    let (supply, extract) = (phase.supply * run, phase.extract * run);
+    let films = film_scale(frost.numbers.film_exponent, phase.supply, phase.extract) * run;
+    let (of_supply_fan, of_extract_fan) =
+        (fans.supply_fan.power * (run * fans.cube), fans.extract_fan.power * (run * fans.cube));
+    let supply_kg_per_s = unit.supply_kg_per_s * supply;
+    let extract_kg_per_s = unit.extract_kg_per_s * extract;
+    let flows = supply_kg_per_s.gt(R::zero());
+    // A hood cannot draw back more exhaust air than leaves.
+    let leaves = extract_kg_per_s / R::select(flows, supply_kg_per_s, R::one());
+    UnitOf {
+        supply_kg_per_s,
+        extract_kg_per_s,
+        cross_leak_kg_per_s: unit.cross_leak_kg_per_s * supply,
+        recirculated_share: R::select(flows, unit.recirculated_share.min(leaves), unit.recirculated_share),
+        bypass_kg_per_s: unit.bypass_kg_per_s * supply,
+        ua_w_per_k: unit.ua_w_per_k * films,
+        vapour_kg_per_s: unit.vapour_kg_per_s * run,
+        crossed_ua_w_per_k: unit.crossed_ua_w_per_k * films,
+        crossed_vapour_kg_per_s: unit.crossed_vapour_kg_per_s * run,
+        fan_heat_before_w: unit.fan_heat_before_w * of_supply_fan,
+        fan_heat_after_w: unit.fan_heat_after_w * of_supply_fan,
+        extract_fan_before_w: unit.extract_fan_before_w * of_extract_fan,
+        ..*unit
+    }
+}
+
+/// Air through the envelope: each phase by its own imbalance, since quadrature is not linear, then the mean.
+#[inline(always)]
+fn add_envelope<R: Real>(rated: &Setting<'_, R>, phase: &Phase<R>, alone: R, hour: &mut UnitOf<R>) {
+    let one = R::one();
+    let unit = rated.unit;
+    let leakage = rated.house.numbers.leakage_kg_per_s;
+    let running =
+        envelope_of(leakage, unit.supply_kg_per_s * phase.supply, unit.extract_kg_per_s * phase.extract);
+    let as_rated =
+        phase.supply.ge(one) & phase.supply.le(one) & phase.extract.ge(one) & phase.extract.le(one);
+    let pick = |stored: R, found: R| R::select(as_rated, stored, found);
+    let share = phase.defrost_share;
+    let safe_share = R::select(share.gt(R::zero()), share, one);
+    let defrosting = envelope_of(leakage, R::zero(), alone / safe_share);
+    let mean = |in_run: R, in_defrost: R| in_run * (one - share) + in_defrost * share;
+    hour.infiltration_kg_per_s = mean(pick(unit.infiltration_kg_per_s, running.0), defrosting.0);
+    hour.exfiltration_kg_per_s = mean(pick(unit.exfiltration_kg_per_s, running.1), defrosting.1);
+}
+
+/// What warmed the core leaves it when the unit runs again: part with the supply air, part with the exhaust air.
+#[inline(always)]
+fn pay_out<R: Real>(frost: &FrostOf<R>, running: &mut Running<R>, warming_j: R, state: &mut State<R>) {
+    let zero = R::zero();
+    let held = state.core_j + warming_j;
+    let paid = R::select(running.unit.supply_kg_per_s.gt(zero), held, zero);
+    state.core_j = held - paid;
+    let leaves = running.unit.extract_kg_per_s.gt(zero);
+    running.returned_j = R::select(leaves, paid * frost.numbers.returned, paid);
+    running.to_exhaust_j = paid - running.returned_j;
+}
+
+/// A blocked core thaws by supply air above 0 °C, which pays what it has above it.
+#[inline(always)]
+fn thaw_by_supply<R: Real>(
+    rated: &Setting<'_, R>,
+    running: &mut Running<R>,
+    closed: R::Mask,
+    state: &mut State<R>,
+) {
+    let zero = R::zero();
+    if !closed.any() {
+        return;
+    }
+    let capacity = running.unit.supply_kg_per_s * moist_heat_capacity(rated.outdoor_w);
+    let available = R::select(closed, capacity * rated.outdoor_c.max(zero) * HOUR_S, zero);
+    let needed = (-state.frost_j).max(zero);
+    let part = (available / needed.max(R::splat(1e-9))).min(R::one());
+    let melted = state.frost_kg * part;
+    running.supply_thaw_j = needed * part;
+    running.melted_kg += melted;
+    take_ice(state, melted, running.supply_thaw_j);
+}
+
+impl<R: Real> UnitOf<R> {
+    /// What the `no recovery` baseline of this rated unit runs at beside this hour: the same outdoor air delivered, the
+    /// same air drawn and pressed through the envelope, the rated fans with the same filters.
+    #[inline(always)]
+    pub(crate) fn baseline_beside(&self, running: &Running<R>) -> Self {
+        let zero = R::zero();
+        let hour = &running.unit;
+        let drawn_back = hour.drawn_back_kg_per_s();
+        let fans = running.filter_power;
+        Self {
+            supply_kg_per_s: hour.supply_kg_per_s - drawn_back,
+            extract_kg_per_s: hour.extract_kg_per_s + running.alone_kg_per_s - drawn_back,
+            cross_leak_kg_per_s: zero,
+            recirculated_share: zero,
+            bypass_kg_per_s: zero,
+            infiltration_kg_per_s: hour.infiltration_kg_per_s,
+            exfiltration_kg_per_s: hour.exfiltration_kg_per_s,
+            ua_w_per_k: zero,
+            vapour_kg_per_s: zero,
+            crossed_ua_w_per_k: zero,
+            crossed_vapour_kg_per_s: zero,
+            fan_w: self.fan_w * fans,
+            fan_heat_before_w: self.fan_heat_before_w * fans,
+            fan_heat_after_w: self.fan_heat_after_w * fans,
+            extract_fan_before_w: self.extract_fan_before_w * fans,
+            ..*self
+        }
+    }
+}
