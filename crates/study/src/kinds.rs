@@ -3,12 +3,16 @@
 //! Here: one value, read and checked against its range. Not here: the keys themselves (`specs`).
 //! Read next: `specs.rs`.
 
+mod switch;
+
 use toml::de::DeValue;
 
 use crate::model::{MassClass, TimeStep};
 use crate::problem::{listed, shortened};
 use crate::quantity::{Quantity, QuantityError, parse_quantity};
 use crate::units::Dimension;
+
+pub(crate) use switch::Switch;
 
 /// Why a value is refused; the reader adds the key and the place.
 #[derive(Debug)]
@@ -266,33 +270,6 @@ impl<T: Copy> Kind for Choice<T> {
             let message = format!("`{}` is no choice here", shortened(text));
             Fault::new(message, "unknown word").hint(near.unwrap_or_default() + &choice)
         })
-    }
-}
-
-/// True or false.
-#[derive(Clone, Copy)]
-pub(crate) struct Switch<T: 'static> {
-    pub key: &'static str,
-    pub on: T,
-    pub off: T,
-}
-
-impl<T: Copy> Kind for Switch<T> {
-    type Out = T;
-
-    fn key(&self) -> &'static str {
-        self.key
-    }
-
-    fn read(&self, value: &DeValue<'_>) -> Result<T, Fault> {
-        match value {
-            DeValue::Boolean(true) => Ok(self.on),
-            DeValue::Boolean(false) => Ok(self.off),
-            other => {
-                let fault = Fault::new("true or false is needed", kind_of(other));
-                Err(fault.hint("write true or false, without quotation marks"))
-            }
-        }
     }
 }
 
