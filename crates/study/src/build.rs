@@ -12,6 +12,7 @@ use simulation::{
 use weather::WeatherYear;
 
 use crate::model;
+use crate::problem::listed;
 use crate::sized::{NTU_FLOW_EXPONENT, SizedError, SizedUnit, size};
 
 /// Everything that a run needs.
@@ -44,13 +45,25 @@ pub enum BuildError {
         /// Why.
         reason: Box<SizedError>,
     },
+    /// Keys that are read and checked, but not run.
+    #[error("unit `{unit}`: this version reads {} but does not run {} yet: leave {} out", listed(.keys, "and"), them(.keys), them(.keys))]
+    NotRunYet {
+        /// Its name.
+        unit: String,
+        /// The keys, such as `unit.frost.strategy`.
+        keys: Vec<&'static str>,
+    },
+}
+
+fn them(keys: &[&str]) -> &'static str {
+    if keys.len() == 1 { "it" } else { "them" }
 }
 
 /// Builds drivers, house and units.
 ///
 /// # Errors
 /// [`BuildError`] when windows face more than [`MAX_FACINGS`] ways, the elevation has no standard pressure, an
-/// effectiveness cannot be turned into a conductance, or a unit's flows do not fit together.
+/// effectiveness cannot be turned into a conductance, a unit's flows do not fit together, or a key is not run yet.
 pub fn build(study: &model::Study, year: &WeatherYear) -> Result<Built, BuildError> {
     let density = standard_density_kg_per_m3(year.place.elevation_m)?;
     let facings = facings_of(&study.house.windows);
@@ -60,6 +73,10 @@ pub fn build(study: &model::Study, year: &WeatherYear) -> Result<Built, BuildErr
         .units
         .iter()
         .map(|unit| {
+            let keys = keys_not_run(study, unit);
+            if !keys.is_empty() {
+                return Err(not_run_yet(unit, keys));
+            }
             let sized = size_unit(study, unit, year.place.elevation_m)?;
             let variant = variant(study, unit, &sized, &house)
                 .map_err(|reason| BuildError::Unit { unit: unit.name.clone(), reason: Box::new(reason) })?;
@@ -80,7 +97,7 @@ pub fn standard_density_kg_per_m3(elevation_m: f64) -> Result<f64, BuildError> {
 }
 
 /// Frost that fills a core's passages, for each L/s of its flow \[kg\]: assumed, of the order of what closes 2 mm.
-const FROST_CAPACITY_KG_PER_L_PER_S: f64 = 0.03;
+const FROST_CAPACITY_KG_PER_L_PER_S: f64 = model::Frost::CAPACITY_KG_PER_L_PER_S;
 
 /// Frost that each core of the study is taken to hold before its passages close \[kg\].
 pub fn frost_capacity_kg(study: &model::Study) -> f64 {
@@ -109,7 +126,11 @@ fn frost_plan(study: &model::Study, sized: &SizedUnit) -> FrostPlan {
 /// What a run assumes that no key of a study can change yet, for the list of defaults.
 pub fn assumptions(study: &model::Study) -> Vec<model::DefaultUsed> {
     let assumed = |path: &str, value: String, why| model::DefaultUsed { path: path.to_owned(), value, why };
-    vec![
+    let not_slowed = study.units.iter().filter(|unit| is_slow_down_by_default(study, unit)).map(|unit| {
+        let why = "not run by this version yet: the wheel keeps its speed, and frost is only counted";
+        assumed(&strategy_path(unit), "none".to_owned(), why)
+    });
+    let mut all = vec![
         assumed(
             "unit.frost.capacity",
             format!("{:.3} kg", frost_capacity_kg(study)),
@@ -141,7 +162,48 @@ pub fn assumptions(study: &model::Study) -> Vec<model::DefaultUsed> {
                 .to_owned(),
             "assumed: no standard fixes a household's hours",
         ),
-    ]
+    ];
+    all.extend(not_slowed);
+    all
+}
+
+fn strategy_path(unit: &model::Unit) -> String {
+    format!("unit.{}.frost.strategy", unit.name)
+}
+
+/// Nobody asked for it: such a wheel runs, and the list of defaults says how.
+fn is_slow_down_by_default(study: &model::Study, unit: &model::Unit) -> bool {
+    let path = strategy_path(unit);
+    unit.frost.strategy == model::FrostStrategy::SlowDown
+        && study.defaults_used.iter().any(|used| used.path == path)
+}
+
+fn not_run_yet(unit: &model::Unit, keys: Vec<&'static str>) -> BuildError {
+    BuildError::NotRunYet { unit: unit.name.clone(), keys }
+}
+
+/// Keys whose value would change the year, were it run.
+fn keys_not_run(study: &model::Study, unit: &model::Unit) -> Vec<&'static str> {
+    const ROUNDING: f64 = 1e-9;
+    let (frost, usual_kg) = (&unit.frost, frost_capacity_kg(study));
+    let no_strategy = frost.strategy == model::FrostStrategy::None || is_slow_down_by_default(study, unit);
+    let found = [
+        ("unit.frost.strategy", !no_strategy),
+        ("unit.frost.capacity", (frost.capacity_kg - usual_kg).abs() > ROUNDING * usual_kg),
+        ("unit.frost.to_cold_end", frost.to_cold_end > 0.0),
+        ("unit.core_heat_capacity", unit.core_heat_capacity_j_per_k.is_some()),
+        ("unit.fan.kind", unit.fan.kind != model::FanKind::ConstantFlow),
+        ("unit.fan.supply_share", is_share_other_than_run(&unit.fan)),
+        ("unit.filter", unit.filter.is_some()),
+        ("unit.bypass", unit.free_cooling.is_some()),
+    ];
+    found.into_iter().filter(|(_, is_given)| *is_given).map(|(key, _)| key).collect()
+}
+
+/// Half of the power is taken for each fan, in the fit of a rating sheet as well.
+fn is_share_other_than_run(fan: &model::Fan) -> bool {
+    const RUN: f64 = 0.5;
+    (fan.supply_share - RUN).abs() > 1e-9
 }
 
 fn steps(study: &model::Study) -> Steps {
@@ -256,6 +318,9 @@ pub fn size_unit(
     unit: &model::Unit,
     elevation_m: f64,
 ) -> Result<SizedUnit, BuildError> {
+    if is_share_other_than_run(&unit.fan) {
+        return Err(not_run_yet(unit, vec!["unit.fan.supply_share"]));
+    }
     let density = standard_density_kg_per_m3(elevation_m)?;
     size(unit, study.ventilation.airflow_m3_per_s, study.house.air_leakage_m3_per_s, density)
         .map_err(|reason| BuildError::Unit { unit: unit.name.clone(), reason: Box::new(reason) })

@@ -89,6 +89,10 @@ pub(crate) static UNIT: TableKeys = table(
         "hood_recirculation",
         "wheel",
         "fan",
+        "core_heat_capacity",
+        "frost",
+        "filter",
+        "bypass",
     ],
 );
 pub(crate) static CONDUCTANCE: TableKeys =
@@ -134,10 +138,35 @@ pub(crate) static GEOMETRY: TableKeys = table(
     &["membrane_resistance"],
 );
 pub(crate) static WHEEL: TableKeys = table("unit.wheel", "[unit.wheel]", &[], &["capacity_ratio"]);
-pub(crate) static FAN: TableKeys = table("unit.fan", "[unit.fan]", &[], &["power", "position"]);
+pub(crate) static FAN: TableKeys =
+    table("unit.fan", "[unit.fan]", &[], &["power", "position", "kind", "supply_share", "curve"]);
+pub(crate) static FAN_CURVE: TableKeys =
+    table("unit.fan.curve", "[unit.fan.curve]", &["shut_off", "free_flow", "system"], &[]);
+pub(crate) static FROST: TableKeys = table(
+    "unit.frost",
+    "[unit.frost]",
+    &[],
+    &[
+        "strategy",
+        "capacity",
+        "to_cold_end",
+        "hold_outdoor_air",
+        "timetable",
+        "returned",
+        "preheat_to",
+        "preheat_power",
+        "start_below",
+        "end_above",
+    ],
+);
+pub(crate) static TIMETABLE: TableKeys =
+    table("unit.frost.timetable", "[[unit.frost.timetable]]", &["at_or_below", "defrost", "run"], &[]);
+pub(crate) static FILTER: TableKeys = table("unit.filter", "[unit.filter]", &["interval"], &["load"]);
+pub(crate) static FREE_COOLING: TableKeys =
+    table("unit.bypass", "[unit.bypass]", &[], &["indoor_above", "colder_by", "supply_at_least"]);
 
 /// All tables.
-pub(crate) static TABLES: [&TableKeys; 17] = [
+pub(crate) static TABLES: [&TableKeys; 22] = [
     &ROOT,
     &STUDY,
     &SITE,
@@ -155,6 +184,11 @@ pub(crate) static TABLES: [&TableKeys; 17] = [
     &GEOMETRY,
     &WHEEL,
     &FAN,
+    &FAN_CURVE,
+    &FROST,
+    &TIMETABLE,
+    &FILTER,
+    &FREE_COOLING,
 ];
 
 /// Every key that a study may use, as a path: `house.people.count`, `unit.fan.power`; sorted.

@@ -1,7 +1,9 @@
-//! The kinds of value a key may take: quantity, number, count, choice, text, and four special ones.
+//! The kinds of value a key may take: quantity, number, count, choice, switch, text, and four special ones.
 //!
 //! Here: one value, read and checked against its range. Not here: the keys themselves (`specs`).
 //! Read next: `specs.rs`.
+
+mod switch;
 
 use toml::de::DeValue;
 
@@ -9,6 +11,8 @@ use crate::model::{MassClass, TimeStep};
 use crate::problem::{listed, shortened};
 use crate::quantity::{Quantity, QuantityError, parse_quantity};
 use crate::units::Dimension;
+
+pub(crate) use switch::Switch;
 
 /// Why a value is refused; the reader adds the key and the place.
 #[derive(Debug)]

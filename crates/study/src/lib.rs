@@ -18,6 +18,22 @@
 //! JSON Schema. A figure of a rating sheet means what its `standard` says, so that figures of two standards do not mix in a
 //! point. `ventilation_reduction` is the share of the flow that defrosting takes, not the share that it leaves.
 //!
+//! # Frost, fans, filters, free cooling
+//! `[unit.frost]` names a `strategy`, and each strategy has keys of its own:
+//!
+//! | strategy | does | its keys |
+//! | --- | --- | --- |
+//! | `recirculate` | house air melts the frost, on demand or by a timetable | `[[unit.frost.timetable]]`, `returned` |
+//! | `preheat` | an electric heater warms the outdoor air | `preheat_to`, `preheat_power` |
+//! | `supply-off` | the supply fan stops, extract air melts the frost | `start_below`, `end_above` |
+//! | `bypass` | cold air passes round the core | |
+//! | `slow-down` | a wheel turns more slowly; the default of wheels, which have this and `none` | |
+//! | `none` | the core may block; the default of plates | |
+//!
+//! `capacity`, `to_cold_end` (plates) and `hold_outdoor_air` go with any strategy. A fan of `kind = "fixed-speed"` needs its
+//! `[unit.fan.curve]`; `[unit.filter]` loads over an `interval`; `[unit.bypass]` is the rule by which air passes round the core to
+//! cool the house, and without it nothing opens. `build` refuses what it does not run yet, by the name of the key.
+//!
 //! ```
 //! let house = study::starter_study().split("# Two units").next().unwrap_or_default();
 //! let unit = r#"

@@ -5,10 +5,14 @@
 //! hours; all else is SI. Daily amounts of water are kept as their mean rate in kg/s.
 //! Read next: `model/unit.rs` for the recovery units, `read.rs` for what makes all this.
 
+mod fan;
+mod frost;
 mod unit;
 
 use serde::Serialize;
 
+pub use fan::*;
+pub use frost::*;
 pub use unit::*;
 
 /// A study that has passed every check.

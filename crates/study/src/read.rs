@@ -4,6 +4,9 @@
 //! (`read/unit.rs`). Every reader goes on after a problem, so that one run finds them all.
 //! Read next: `read/house.rs`.
 
+mod fan;
+mod free_cooling;
+mod frost;
 mod house;
 mod performance;
 mod rating;
@@ -106,7 +109,8 @@ fn read_root(log: &mut Log, text: &str, root: &Spanned<DeTable<'_>>) -> Option<S
     let ventilation =
         root.required_table(log, &keys::VENTILATION).and_then(|table| read_ventilation(log, table));
     let airflow_m3_per_s = ventilation.as_ref().map(|ventilation| ventilation.airflow_m3_per_s);
-    let units = unit::read_all(log, &root, airflow_m3_per_s);
+    let set_points = house.as_ref().map(free_cooling::set_points);
+    let units = unit::read_all(log, &root, unit::Around { airflow_m3_per_s, set_points });
     let events = house.as_ref().map(house::events);
     let head = study_table.and_then(|table| read_head(log, table, events));
     root.finish(log);

@@ -1,9 +1,10 @@
 //! The JSON Schema of a study, for editors: names, forms and ranges with a word on each key.
 //!
-//! Here: a mirror of the file that only the schema is made of, the units in `schema/unit.rs`. Not here: the reader, which
+//! Here: a mirror of the file that only the schema is made of, the units in `schema/unit.rs` and `schema/air.rs`. Not here: the reader, which
 //! has the last word; a test holds the names, choices and ranges of both together. Read next: `schema/unit.rs`.
 #![expect(dead_code, reason = "the mirror is described, never filled")]
 
+mod air;
 mod quantities;
 #[cfg(test)]
 mod tests;

@@ -1,8 +1,9 @@
 //! What each key takes: dimension, range, choices. The ranges are wide: they catch slips, not unusual houses.
 //!
-//! Here: one constant for a key. Not here: the keys of a unit (`specs/unit.rs`), which table holds a key (`keys`), or
+//! Here: one constant for a key. Not here: the keys of a unit (`specs/unit.rs`, `specs/air.rs`), which table holds a key (`keys`), or
 //! defaults (`read`). Read next: `specs/unit.rs`.
 
+mod air;
 mod unit;
 
 use crate::kinds::{Choice, Count, Facing, Line, Look, Mass, Measure, Number, Step, WholeHours};
@@ -11,6 +12,7 @@ use crate::model::{
 };
 use crate::units::Dimension as D;
 
+pub(crate) use air::*;
 pub(crate) use unit::*;
 
 const fn measure(

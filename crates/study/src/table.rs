@@ -206,8 +206,9 @@ fn last_word(path: &'static str) -> &'static str {
     path.rsplit('.').next().unwrap_or(path)
 }
 
-/// A default as the file would hold it: a number stays one, all else is text.
+/// A default as the file would hold it: a number, true or false stay what they are, all else is text.
 fn value_of(text: &str) -> DeValue<'_> {
-    let number = text.parse::<f64>().ok().and_then(|_| DeValue::parse(text).ok());
-    number.map_or_else(|| DeValue::String(text.into()), Spanned::into_inner)
+    let is_plain = text.parse::<f64>().is_ok() || text.parse::<bool>().is_ok();
+    let plain = if is_plain { DeValue::parse(text).ok() } else { None };
+    plain.map_or_else(|| DeValue::String(text.into()), Spanned::into_inner)
 }

@@ -6,7 +6,7 @@
 //! # Source
 //! Foot, inch, pound, US gallon, International Table Btu and degree Fahrenheit are exact by definition
 //! (1 ft = 0.3048 m, 1 lb = 0.45359237 kg, 1 gal = 231 in³, 1 Btu = 1055.05585262 J, [NIST-SP811] app. B).
-//! One litre of water counts as one kilogram.
+//! One litre of water counts as one kilogram. An inch of water is the conventional one, of 249.08891 Pa.
 
 /// What a quantity measures.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -31,6 +31,8 @@ pub enum Dimension {
     Conductance,
     /// Thermal transmittance, read to W/m²K.
     Transmittance,
+    /// Heat capacity, read to J/K.
+    HeatCapacity,
     /// Heat capacity per area, read to J/m²K.
     HeatCapacityPerArea,
     /// Heat flow per area, read to W/m².
@@ -43,11 +45,15 @@ pub enum Dimension {
     RelativeHumidity,
     /// Resistance of a layer to water vapour, read to s/m.
     VapourResistance,
+    /// Mass, read to kg.
+    Mass,
+    /// Difference of pressure, read to Pa.
+    Pressure,
 }
 
 impl Dimension {
     /// All dimensions.
-    pub const ALL: [Self; 16] = [
+    pub const ALL: [Self; 19] = [
         Self::Temperature,
         Self::TemperatureDifference,
         Self::Area,
@@ -58,12 +64,15 @@ impl Dimension {
         Self::Power,
         Self::Conductance,
         Self::Transmittance,
+        Self::HeatCapacity,
         Self::HeatCapacityPerArea,
         Self::HeatFlowPerArea,
         Self::Angle,
         Self::Duration,
         Self::RelativeHumidity,
         Self::VapourResistance,
+        Self::Mass,
+        Self::Pressure,
     ];
 
     /// What it is called, without an article: `area`.
@@ -79,12 +88,15 @@ impl Dimension {
             Self::Power => "power",
             Self::Conductance => "heat conductance",
             Self::Transmittance => "thermal transmittance",
+            Self::HeatCapacity => "heat capacity",
             Self::HeatCapacityPerArea => "heat capacity per area",
             Self::HeatFlowPerArea => "heat flow per area",
             Self::Angle => "angle",
             Self::Duration => "duration",
             Self::RelativeHumidity => "relative humidity",
             Self::VapourResistance => "vapour resistance",
+            Self::Mass => "mass",
+            Self::Pressure => "pressure",
         }
     }
 
@@ -166,6 +178,8 @@ const BTU_J: f64 = 1055.05585262;
 const BTU_PER_H_W: f64 = BTU_J / HOUR_S;
 /// An eighth of a US gallon of water.
 const PINT_KG: f64 = 0.473176473;
+/// An inch of water of 1000 kg/m³ under standard gravity, 9.80665 m/s².
+const INCH_OF_WATER_PA: f64 = INCH_M * 1000.0 * 9.80665;
 const DEGREE_F_K: f64 = 5.0 / 9.0;
 const HOUR_S: f64 = 3600.0;
 const DAY_S: f64 = 86400.0;
@@ -234,6 +248,10 @@ pub const UNITS: &[UnitOfMeasure] = {
             &["Btu/h ft2 °F", "Btu/h ft2 F", "Btu/hr ft2 °F", "BTU/h ft2 °F"],
             BTU_PER_H_W / DEGREE_F_K / SQUARE_FOOT_M2,
         ),
+        unit(D::HeatCapacity, "kJ/K", &["kJ/°C"], 1000.0),
+        unit(D::HeatCapacity, "Wh/K", &[], HOUR_S),
+        unit(D::HeatCapacity, "J/K", &[], 1.0),
+        unit(D::HeatCapacity, "Btu/°F", &["Btu/F", "BTU/°F"], BTU_J / DEGREE_F_K),
         unit(D::HeatCapacityPerArea, "kJ/m2K", &["kJ/m2°C"], 1000.0),
         unit(D::HeatCapacityPerArea, "Wh/m2K", &[], HOUR_S),
         unit(D::HeatCapacityPerArea, "J/m2K", &[], 1.0),
@@ -259,5 +277,15 @@ pub const UNITS: &[UnitOfMeasure] = {
         unit(D::RelativeHumidity, "%", &["% RH", "%RH"], 0.01),
         unit(D::VapourResistance, "s/m", &[], 1.0),
         unit(D::VapourResistance, "s/cm", &[], 100.0),
+        unit(D::Mass, "kg", &[], 1.0),
+        unit(D::Mass, "g", &[], 0.001),
+        unit(D::Mass, "lb", &[], POUND_KG),
+        unit(D::Pressure, "Pa", &[], 1.0),
+        unit(
+            D::Pressure,
+            "in w.g.",
+            &["in wg", "in. w.g.", "in w.c.", "in wc", "in. w.c.", "inH2O", "in. H2O"],
+            INCH_OF_WATER_PA,
+        ),
     ]
 };

@@ -66,3 +66,43 @@ fn a_unit_says_in_one_of_four_forms_how_well_its_core_exchanges() {
     assert_eq!(effectiveness.len(), 2);
     assert_eq!((&effectiveness[1]["type"], &effectiveness[1]["minItems"]), (&"array".into(), &2.into()));
 }
+
+#[test]
+fn each_strategy_of_frost_allows_its_own_keys_alone() {
+    let schema: Value = serde_json::from_str(&study::schema()).unwrap();
+    let frost = &schema["$defs"]["Frost"];
+    let owned = ["timetable", "returned", "preheat_to", "preheat_power", "start_below", "end_above"];
+    let mut words = Vec::new();
+    for choice in frost["oneOf"].as_array().unwrap() {
+        let properties = &choice["properties"];
+        let one = properties["strategy"]["const"].as_str().map(|word| vec![word]);
+        let several = properties["strategy"]["enum"].as_array();
+        let named: Vec<&str> =
+            one.unwrap_or_else(|| several.unwrap().iter().map(|word| word.as_str().unwrap()).collect());
+        let allowed: Vec<&str> = owned.into_iter().filter(|key| properties[key].is_null()).collect();
+        for word in named {
+            let expected: &[&str] = match word {
+                "recirculate" => &["timetable", "returned"],
+                "preheat" => &["preheat_to", "preheat_power"],
+                "supply-off" => &["start_below", "end_above"],
+                _ => &[],
+            };
+            assert_eq!(allowed, expected, "{word}");
+            words.push(word);
+        }
+    }
+    let offered = schema["$defs"]["Strategy"]["oneOf"].as_array().unwrap();
+    let mut offered: Vec<&str> = offered.iter().map(|one| one["const"].as_str().unwrap()).collect();
+    offered.sort_unstable();
+    words.sort_unstable();
+    assert_eq!(words, offered);
+}
+
+#[test]
+fn a_fan_of_fixed_speed_needs_its_curve_and_no_other_may_have_one() {
+    let schema: Value = serde_json::from_str(&study::schema()).unwrap();
+    let choices = schema["$defs"]["Fan"]["oneOf"].as_array().unwrap();
+    assert_eq!(choices[0]["required"], serde_json::json!(["kind", "curve"]));
+    assert_eq!(choices[0]["properties"]["kind"]["const"], "fixed-speed");
+    assert_eq!(choices[1]["properties"]["curve"], Value::Bool(false));
+}

@@ -85,12 +85,26 @@ fn every_value_left_open_is_listed_with_its_reason() {
         "unit.Plate A.balance = 1",
         "unit.Plate A.hood_recirculation = 0",
         "unit.Plate A.fan.position = after-core",
+        "unit.Plate A.fan.kind = constant-flow",
+        "unit.Plate A.fan.supply_share = 0.5",
+        "unit.Plate A.frost.strategy = none",
+        "unit.Plate A.frost.capacity = 1.35 kg",
+        "unit.Plate A.frost.to_cold_end = 0",
+        "unit.Plate A.filter = clean",
+        "unit.Plate A.bypass = none",
         "unit.Membrane B.flow = counter",
         "unit.Membrane B.cross_leakage = 0",
         "unit.Membrane B.outdoor_air_correction = 1",
         "unit.Membrane B.balance = 1",
         "unit.Membrane B.hood_recirculation = 0",
         "unit.Membrane B.fan.position = after-core",
+        "unit.Membrane B.fan.kind = constant-flow",
+        "unit.Membrane B.fan.supply_share = 0.5",
+        "unit.Membrane B.frost.strategy = none",
+        "unit.Membrane B.frost.capacity = 1.35 kg",
+        "unit.Membrane B.frost.to_cold_end = 0",
+        "unit.Membrane B.filter = clean",
+        "unit.Membrane B.bypass = none",
         "study.time_step = 15 min",
         "study.lead_in = 21 d",
     ];
@@ -166,13 +180,13 @@ fn site_values_are_read_where_they_are_given() {
     assert_eq!(site.humidity_basis, Some(study::HumidityBasis::Ice));
 }
 
-/// A text with `true`, which no key takes, at `path`.
-fn with_a_wrong_value_at(path: &str) -> String {
-    let mut text = String::from("true");
+/// A text with a value that the key does not take at `path`.
+fn with_a_wrong_value_at(path: &str, wrong: &str) -> String {
+    let mut text = wrong.to_owned();
     for word in path.rsplit('.') {
-        let inner = if text == "true" { text } else { format!("{{ {text} }}") };
-        let list = word == "unit" || (matches!(word, "window" | "rating") && inner != "true");
-        let inner = if list && inner != "true" { format!("[{inner}]") } else { inner };
+        let inner = if text == wrong { text } else { format!("{{ {text} }}") };
+        let list = matches!(word, "unit" | "window" | "rating" | "timetable");
+        let inner = if list && inner != wrong { format!("[{inner}]") } else { inner };
         text = format!("{word} = {inner}");
     }
     text
@@ -181,16 +195,22 @@ fn with_a_wrong_value_at(path: &str) -> String {
 #[test]
 fn every_known_key_is_read() {
     for path in known_keys() {
-        let text = with_a_wrong_value_at(&path);
+        // No other key takes true, nor this one a date.
+        let (wrong, label) = if path == "unit.frost.hold_outdoor_air" {
+            ("1979-05-27", "this is a date or a time")
+        } else {
+            ("true", "this is true or false")
+        };
+        let text = with_a_wrong_value_at(&path, wrong);
         let problems = parse_study(&text, "s").expect_err(&text);
-        let place = text.find("true").expect("the wrong value");
+        let place = text.find(wrong).expect("the wrong value");
         let at_it: Vec<&str> = problems
             .list
             .iter()
             .filter(|problem| problem.span.start == place)
             .map(|p| p.label.as_str())
             .collect();
-        assert_eq!(at_it, ["this is true or false"], "{text}");
+        assert_eq!(at_it, [label], "{text}");
         assert!(!problems.list.iter().any(|problem| problem.label == "unknown key"), "{text}");
     }
 }

@@ -109,6 +109,25 @@ fn what_a_unit_leaves_open_is_listed_with_its_reason() {
             "assumed: 1.2 W per L/s of `ventilation.airflow`, both fans together",
         ),
         ("fan.position = after-core".to_owned(), "common practice: most cabinets are built so"),
+        (
+            "fan.kind = constant-flow".to_owned(),
+            "common practice: fans of such units are controlled to their flow",
+        ),
+        ("fan.supply_share = 0.5".to_owned(), "assumed: two fans alike"),
+        (
+            "frost.strategy = slow-down".to_owned(),
+            "common practice: a wheel that turns more slowly stays warmer where it is coldest",
+        ),
+        (
+            // By hand: 0.03 kg per L/s × 45 L/s.
+            "frost.capacity = 1.35 kg".to_owned(),
+            "assumed: 0.03 kg for each L/s of `ventilation.airflow`",
+        ),
+        ("filter = clean".to_owned(), "assumed: filters stay clean, since the file says nothing of them"),
+        (
+            "bypass = none".to_owned(),
+            "assumed: nothing opens by itself, so that no air passes round the core to cool the house",
+        ),
     ];
     assert_eq!(filled_in(&study), expected);
     let study = study_with("sensible-plate", &format!("flow = \"quasi-counter\"\n{HEAT_ALONE}"));

@@ -54,6 +54,10 @@ fn every_unit_has_its_factor() {
         ("1 Btu/h°F", D::Conductance, 0.5275279),
         ("1 W/m2K", D::Transmittance, 1.0),
         ("1 Btu/hft2°F", D::Transmittance, 5.678263),
+        ("1 kJ/K", D::HeatCapacity, 1000.0),
+        ("1 Wh/K", D::HeatCapacity, 3600.0),
+        ("1 J/K", D::HeatCapacity, 1.0),
+        ("1 Btu/°F", D::HeatCapacity, 1899.101),
         ("1 kJ/m2K", D::HeatCapacityPerArea, 1000.0),
         ("1 Wh/m2K", D::HeatCapacityPerArea, 3600.0),
         ("1 J/m2K", D::HeatCapacityPerArea, 1.0),
@@ -69,6 +73,11 @@ fn every_unit_has_its_factor() {
         ("40 %", D::RelativeHumidity, 0.4),
         ("60 s/m", D::VapourResistance, 60.0),
         ("0.6 s/cm", D::VapourResistance, 60.0),
+        ("1 kg", D::Mass, 1.0),
+        ("1 g", D::Mass, 0.001),
+        ("1 lb", D::Mass, 0.45359237),
+        ("1 Pa", D::Pressure, 1.0),
+        ("1 in w.g.", D::Pressure, 249.0889),
     ];
     for (text, dimension, value) in expected {
         // Half a unit in the seventh figure, the last that the source prints.
@@ -99,6 +108,9 @@ fn spaces_minus_signs_and_spellings_do_not_matter() {
     let imperial = si("1 Btu/hft2°F", D::Transmittance);
     for text in ["1 Btu/(h ft2 °F)", "1 Btu/h·ft²·°F", "1 Btu/hr ft2 °F", "1 BTU/(h*ft2*°F)"] {
         assert_eq!(si(text, D::Transmittance), imperial, "{text:?}");
+    }
+    for text in ["0.5 in w.g.", "0.5 in. w.g.", "0.5 in wg", "0.5in w.c.", "0.5 inH2O"] {
+        assert_eq!(si(text, D::Pressure), si("0.5 in w.g.", D::Pressure), "{text:?}");
     }
     assert_eq!(si("300 m³/h", D::AirFlow), si("300 m3/h", D::AirFlow));
     assert_eq!(si(".5 m", D::Length), 0.5);

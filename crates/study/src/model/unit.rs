@@ -1,7 +1,10 @@
-//! What a study says about a recovery unit: its core, how well it exchanges, its leaks, its fans.
+//! What a study says about a recovery unit: its core, how well it exchanges, its leaks.
 //!
-//! Here: plain values in SI, every check done; temperatures in °C. Not here: what follows from them (`build`).
-//! Read next: `read/unit.rs`, which makes these.
+//! Here: plain values in SI, every check done; temperatures in °C. Not here: fans, filters and free cooling
+//! (`model/fan.rs`), frost (`model/frost.rs`), what follows from all of them (`build`). Read next: `model/frost.rs`.
+
+use super::{DefaultUsed, Fan, Filter, FreeCooling, Frost};
+use crate::kinds::brief;
 
 /// A recovery unit.
 #[derive(Debug, Clone, PartialEq)]
@@ -27,7 +30,40 @@ pub struct Unit {
     pub wheel_capacity_ratio: Option<f64>,
     /// Its fans.
     pub fan: Fan,
+    /// Heat capacity of the core [J/K], 0.1…1000 kJ/K; `None` where the file leaves it out: by the size of the core, see
+    /// [`Unit::core_heat_capacity_j_per_k`].
+    pub core_heat_capacity_j_per_k: Option<f64>,
+    /// What it does about frost.
+    pub frost: Frost,
+    /// How its filters load; `None`: they stay clean.
+    pub filter: Option<Filter>,
+    /// When air passes round its core to cool the house; `None`: never.
+    pub free_cooling: Option<FreeCooling>,
 }
+
+impl Unit {
+    /// Heat capacity of the core [J/K]: as stated, else that of plates for this heat conductance [W/K]:
+    /// `UA/(25 W/m²K) × 0.5 kg/m² × 1300 J/kgK`, 26 J/K for each W/K.
+    ///
+    /// # Source
+    /// Assumed: laminar passages of about 2 mm give some 25 W/m²K from air to air; a plastic plate of 0.4 mm weighs
+    /// 0.5 kg/m² and takes 1.3 kJ/kgK.
+    pub fn core_heat_capacity_j_per_k(&self, ua_w_per_k: f64) -> f64 {
+        self.core_heat_capacity_j_per_k.unwrap_or(ua_w_per_k * CORE_J_PER_K_FOR_W_PER_K)
+    }
+
+    /// The same as an entry of the list of defaults, for whoever finds the conductance; `None` where it is stated.
+    pub fn core_heat_capacity_default(&self, ua_w_per_k: f64) -> Option<DefaultUsed> {
+        let assumed = self.core_heat_capacity_j_per_k.is_none();
+        assumed.then(|| DefaultUsed {
+            path: format!("unit.{}.core_heat_capacity", self.name),
+            value: format!("{} kJ/K", brief(self.core_heat_capacity_j_per_k(ua_w_per_k) / 1000.0)),
+            why: "assumed: plates of 0.5 kg/m² and 1.3 kJ/kgK, of an area that passes 25 W/m²K",
+        })
+    }
+}
+
+const CORE_J_PER_K_FOR_W_PER_K: f64 = 0.5 * 1300.0 / 25.0;
 
 /// What a core is made of.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -206,22 +242,4 @@ pub struct RatedFigures {
     pub moisture_ratio: Option<f64>,
     /// Temperature ratio on the exhaust side. EN 13141-7.
     pub exhaust_temperature_ratio: Option<f64>,
-}
-
-/// The two fans of a unit.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Fan {
-    /// Electrical power of both fans together \[W\], 0…5000.
-    pub power_w: f64,
-    /// Where they sit.
-    pub position: FanPosition,
-}
-
-/// Where each fan sits in its stream.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum FanPosition {
-    /// After the core: the supply fan warms the house, the extract fan the outdoors.
-    AfterCore,
-    /// Before the core: both warm what enters the core.
-    BeforeCore,
 }

@@ -6,8 +6,8 @@
 mod conditions;
 
 use super::conflict;
+use super::fan::FAN_W_PER_M3_PER_S;
 use super::performance::refuse_vapour;
-use super::unit::FAN_W_PER_M3_PER_S;
 use crate::keys;
 use crate::kinds::{Number, brief};
 use crate::model::{CoreKind, Performance, RatedFigures, RatingPoint, RatingStandard};

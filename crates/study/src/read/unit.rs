@@ -1,20 +1,29 @@
 //! Reads the recovery units.
 //!
-//! Here: `[[unit]]`, its leaks, `[unit.wheel]` and `[unit.fan]`. Not here: how well a core exchanges
-//! (`read/performance.rs`), or what a unit does. Read next: `read/performance.rs`.
+//! Here: `[[unit]]`, its leaks and `[unit.wheel]`. Not here: how well a core exchanges (`read/performance.rs`), fans and
+//! filters (`read/fan.rs`), frost (`read/frost.rs`), free cooling (`read/free_cooling.rs`), or what a unit does.
+//! Read next: `read/performance.rs`.
 
+use super::fan::{self, FanWanted};
+use super::free_cooling::{self, SetPoints};
+use super::frost::{self, FrostWanted};
 use super::{conflict, performance};
 use crate::keys;
 use crate::kinds::{Fault, brief};
-use crate::model::{Arrangement, CoreKind, Fan, Performance, RatingPoint, Unit};
+use crate::model::{Arrangement, CoreKind, Unit};
 use crate::problem::listed;
 use crate::specs::{self, Passing};
 use crate::table::{Log, Table};
 
-/// Fan power that is taken where none is given: both fans of a common residential unit [W per m³/s].
-pub(super) const FAN_W_PER_M3_PER_S: f64 = 1200.0;
+/// What the rest of the study says that bears on a unit, as far as it could be read.
+#[derive(Clone, Copy)]
+pub(super) struct Around {
+    /// `ventilation.airflow` [m³/s].
+    pub airflow_m3_per_s: Option<f64>,
+    pub set_points: Option<SetPoints>,
+}
 
-pub(super) fn read_all(log: &mut Log, root: &Table<'_>, airflow_m3_per_s: Option<f64>) -> Vec<Unit> {
+pub(super) fn read_all(log: &mut Log, root: &Table<'_>, around: Around) -> Vec<Unit> {
     let before = log.problems.len();
     let tables = root.tables(log, &keys::UNIT);
     if tables.is_empty() && log.problems.len() == before {
@@ -29,17 +38,12 @@ pub(super) fn read_all(log: &mut Log, root: &Table<'_>, airflow_m3_per_s: Option
     let mut taken: Vec<String> = Vec::new();
     let mut units = Vec::new();
     for table in tables {
-        units.extend(read_one(log, table, airflow_m3_per_s, &mut taken));
+        units.extend(read_one(log, table, around, &mut taken));
     }
     units
 }
 
-fn read_one(
-    log: &mut Log,
-    mut table: Table<'_>,
-    airflow_m3_per_s: Option<f64>,
-    taken: &mut Vec<String>,
-) -> Option<Unit> {
+fn read_one(log: &mut Log, mut table: Table<'_>, around: Around, taken: &mut Vec<String>) -> Option<Unit> {
     let name = table.required(log, &specs::UNIT_NAME);
     if let Some(name) = &name {
         check_name(log, &table, name, taken);
@@ -50,8 +54,14 @@ fn read_one(
     let performance = performance::read(log, &table, core);
     let leaks = read_leaks(log, &table);
     let wheel_capacity_ratio = read_capacity_ratio(log, &table, core);
+    let airflow_m3_per_s = around.airflow_m3_per_s;
     let wanted = FanWanted { airflow_m3_per_s, performance: performance.as_ref() };
-    let fan = table.table(log, &keys::FAN).and_then(|table| read_fan(log, table, wanted));
+    let fan = table.table(log, &keys::FAN).and_then(|table| fan::read(log, table, wanted));
+    let core_heat_capacity_j_per_k = table.optional(log, &specs::CORE_HEAT_CAPACITY);
+    let wanted = FrostWanted { core, airflow_m3_per_s };
+    let frost = table.table(log, &keys::FROST).and_then(|table| frost::read(log, table, wanted));
+    let filter = fan::read_filter(log, &table);
+    let free_cooling = free_cooling::read(log, &table, around.set_points);
     table.finish(log);
     let leaks = leaks?;
     Some(Unit {
@@ -65,6 +75,10 @@ fn read_one(
         hood_recirculation: leaks.hood_recirculation,
         wheel_capacity_ratio,
         fan: fan?,
+        core_heat_capacity_j_per_k,
+        frost: frost?,
+        filter,
+        free_cooling,
     })
 }
 
@@ -179,63 +193,4 @@ fn read_capacity_ratio(log: &mut Log, unit: &Table<'_>, core: Option<CoreKind>) 
     let ratio = table.or(log, &specs::CAPACITY_RATIO, ("5", "assumed: a wheel that turns at full speed"));
     table.finish(log);
     ratio
-}
-
-/// What the power of the fans is taken from where it is left out.
-#[derive(Clone, Copy)]
-struct FanWanted<'a> {
-    airflow_m3_per_s: Option<f64>,
-    performance: Option<&'a Performance>,
-}
-
-fn read_fan(log: &mut Log, table: Table<'_>, wanted: FanWanted<'_>) -> Option<Fan> {
-    let power = match wanted.airflow_m3_per_s {
-        Some(airflow) if !table.has("power") => {
-            let (specific, why) = specific_power(wanted.performance, airflow);
-            let power = specific * airflow;
-            log.took(table.path_of("power"), format!("{} W", brief(power)), why);
-            check_power(log, &table, power);
-            Some(power)
-        }
-        _ => table.optional(log, &specs::FAN_POWER),
-    };
-    let position =
-        table.or(log, &specs::FAN_POSITION, ("after-core", "common practice: most cabinets are built so"));
-    table.finish(log);
-    Some(Fan { power_w: power?, position: position? })
-}
-
-/// Power of both fans for each flow [W per m³/s]: from the frost-free rating point nearest in flow, if there is one.
-fn specific_power(performance: Option<&Performance>, airflow_m3_per_s: f64) -> (f64, &'static str) {
-    let points = match performance {
-        Some(Performance::Ratings(points)) => points.as_slice(),
-        _ => &[],
-    };
-    let distance = |point: &RatingPoint| (point.supply_m3_per_s - airflow_m3_per_s).abs();
-    let nearest = points
-        .iter()
-        .filter(|point| point.is_frost_free())
-        .min_by(|a, b| distance(a).total_cmp(&distance(b)));
-    match nearest {
-        Some(point) => (
-            point.power_w / point.supply_m3_per_s,
-            "assumed: the power for each L/s of the frost-free rating point that is nearest in flow",
-        ),
-        None => (FAN_W_PER_M3_PER_S, "assumed: 1.2 W per L/s of `ventilation.airflow`, both fans together"),
-    }
-}
-
-/// A power that was worked out holds to the range of one that is written.
-fn check_power(log: &mut Log, table: &Table<'_>, power_w: f64) {
-    const MOST_W: f64 = 5000.0;
-    if power_w > MOST_W {
-        let message = format!(
-            "`{}` is left out, and the rating points make it {} W, more than {} W",
-            table.path_of("power"),
-            brief(power_w),
-            brief(MOST_W)
-        );
-        let hint = "check `power` and `airflow` of the rating points, or write `power` in `[unit.fan]`";
-        conflict(log, table.span.clone(), message, ("this unit", hint.to_owned()));
-    }
 }

@@ -33,11 +33,15 @@ quantities!(
     Area,
     Conductance,
     Duration,
+    HeatCapacity,
     HeatFlowPerArea,
     Length,
+    Mass,
     Power,
+    Pressure,
     RelativeHumidity,
     Temperature,
+    TemperatureDifference,
     Transmittance,
     VapourResistance,
     WaterRate
@@ -76,6 +80,8 @@ fn spelling(name: &str) -> String {
             '/' => out.extend(["/", BETWEEN]),
             '2' => out.extend(["[2²]", BETWEEN]),
             '3' => out.extend(["[3³]", BETWEEN]),
+            // A point is any character to a pattern.
+            '.' => out.push_str(r"\."),
             '°' => out.push_str("[°º˚]"),
             letter => out.push(letter),
         }

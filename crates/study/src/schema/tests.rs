@@ -73,7 +73,26 @@ fn the_schema_states_the_range_of_every_quantity_that_the_reader_allows() {
         ("unit.geometry", s::LENGTH),
         ("unit.geometry", s::WIDTH),
     ];
-    let others = [("unit.geometry", s::MEMBRANE_RESISTANCE), ("unit.fan", s::FAN_POWER)];
+    let others = [
+        ("unit.geometry", s::MEMBRANE_RESISTANCE),
+        ("unit", s::CORE_HEAT_CAPACITY),
+        ("unit.fan", s::FAN_POWER),
+        ("unit.fan.curve", s::SHUT_OFF),
+        ("unit.fan.curve", s::FREE_FLOW),
+        ("unit.fan.curve", s::SYSTEM),
+        ("unit.filter", s::INTERVAL),
+        ("unit.frost", s::FROST_CAPACITY),
+        ("unit.frost", s::PREHEAT_TO),
+        ("unit.frost", s::PREHEAT_POWER),
+        ("unit.frost", s::START_BELOW),
+        ("unit.frost", s::END_ABOVE),
+        ("unit.frost.timetable", s::AT_OR_BELOW),
+        ("unit.frost.timetable", s::DEFROST),
+        ("unit.frost.timetable", s::RUN),
+        ("unit.bypass", s::INDOOR_ABOVE),
+        ("unit.bypass", s::COLDER_BY),
+        ("unit.bypass", s::SUPPLY_AT_LEAST),
+    ];
     for (table, measure) in measures.into_iter().chain(others) {
         let property = property(&schema, table, measure.key);
         let range = format!("{} … {}", measure.least, measure.most);
@@ -115,6 +134,10 @@ fn the_schema_states_the_range_of_every_plain_number_that_the_reader_allows() {
         ("unit.rating", number(s::EXHAUST_TEMPERATURE_RATIO)),
         ("unit.rating", number(s::VENTILATION_REDUCTION.0)),
         ("unit.geometry", count(s::CHANNELS)),
+        ("unit.fan", number(s::SUPPLY_SHARE)),
+        ("unit.filter", number(s::LOAD)),
+        ("unit.frost", number(s::TO_COLD_END)),
+        ("unit.frost", number(s::RETURNED)),
     ];
     for (table, (key, least, most)) in numbers {
         let property = property(&schema, table, key);
@@ -151,6 +174,8 @@ fn the_schema_offers_the_words_that_the_reader_takes() {
         ("unit", words(&s::FLOW)),
         ("unit.rating", words(&s::STANDARD)),
         ("unit.fan", words(&s::FAN_POSITION)),
+        ("unit.fan", words(&s::FAN_KIND)),
+        ("unit.frost", words(&s::STRATEGY)),
     ];
     for (table, (key, words)) in choices {
         assert_eq!(words_of(&schema, &property(&schema, table, key)), words, "{table}.{key}");

@@ -1,11 +1,14 @@
 //! The mirror of `[[unit]]` and its tables.
 //!
-//! Here: what the schema says of a recovery unit. Not here: the rest of the file (`schema`). Read next: `specs/unit.rs`.
+//! Here: what the schema says of a recovery unit's core. Not here: fans, frost, filters and free cooling
+//! (`schema/air.rs`), the rest of the file (`schema`). Read next: `schema/air.rs`.
 
 use schemars::JsonSchema;
 
+use super::air::{Bypass, Fan, Filter, Frost};
 use super::quantities::{
-    AirFlow, AirMassFlow, Conductance, Length, Power, RelativeHumidity, Temperature, VapourResistance,
+    AirFlow, AirMassFlow, Conductance, HeatCapacity, Length, Power, RelativeHumidity, Temperature,
+    VapourResistance,
 };
 
 /// A recovery unit. How well its core exchanges is said in one of four forms: `rating`, `conductance`, `effectiveness`
@@ -48,6 +51,14 @@ pub(super) struct Unit {
     hood_recirculation: Option<f64>,
     wheel: Option<Wheel>,
     fan: Option<Fan>,
+    /// Heat capacity of the core; 0.1 kJ/K … 1000 kJ/K. Left out: 26 J/K for each W/K of its conductance.
+    #[schemars(example = "6 kJ/K")]
+    core_heat_capacity: Option<HeatCapacity>,
+    frost: Option<Frost>,
+    /// Left out: filters stay clean.
+    filter: Option<Filter>,
+    /// Left out: no air passes round the core to cool the house; nothing opens by itself.
+    bypass: Option<Bypass>,
 }
 
 #[derive(JsonSchema)]
@@ -228,24 +239,4 @@ struct Wheel {
     /// Heat capacity flow of the matrix over that of the smaller air flow. Left out: 5.
     #[schemars(range(min = 1.0, max = 50.0))]
     capacity_ratio: Option<f64>,
-}
-
-/// Its two fans.
-#[derive(JsonSchema)]
-#[schemars(deny_unknown_fields)]
-struct Fan {
-    /// Power of both fans together; 0 W … 5000 W. Left out: as in the nearest rating point, else 1.2 W per L/s.
-    #[schemars(example = "44 W")]
-    power: Option<Power>,
-    /// Where each fan sits in its stream. Left out: after-core.
-    position: Option<FanPosition>,
-}
-
-#[derive(JsonSchema)]
-#[schemars(rename_all = "kebab-case")]
-enum FanPosition {
-    /// After the core: the supply fan warms the house.
-    AfterCore,
-    /// Before the core.
-    BeforeCore,
 }

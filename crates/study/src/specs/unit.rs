@@ -1,10 +1,11 @@
 //! What each key of a recovery unit takes.
 //!
-//! Here: one constant for a key. Not here: defaults and what goes with what (`read`). Read next: `read/unit.rs`.
+//! Here: one constant for a key of the core, its leaks and its rating sheet. Not here: fans, frost and free cooling
+//! (`specs/air.rs`), defaults and what goes with what (`read`). Read next: `read/unit.rs`.
 
 use super::{measure, share};
 use crate::kinds::{Choice, Count, Line, LostShare, Measure, Number};
-use crate::model::{CoreKind, FanPosition, RatingStandard};
+use crate::model::{CoreKind, RatingStandard};
 use crate::units::Dimension as D;
 
 pub(crate) const UNIT_NAME: Line = Line { key: "name", most_characters: 60, example: "Plate A" };
@@ -38,6 +39,8 @@ pub(crate) const CROSS_LEAKAGE: Number = share("cross_leakage", (0.0, 0.1));
 pub(crate) const OUTDOOR_AIR_CORRECTION: Number = share("outdoor_air_correction", (0.9, 1.1));
 pub(crate) const BALANCE: Number = share("balance", (0.5, 2.0));
 pub(crate) const HOOD_RECIRCULATION: Number = share("hood_recirculation", (0.0, 0.3));
+pub(crate) const CORE_HEAT_CAPACITY: Measure =
+    measure("core_heat_capacity", D::HeatCapacity, ("0.1 kJ/K", "1000 kJ/K"), "6 kJ/K");
 pub(crate) const CAPACITY_RATIO: Number = share("capacity_ratio", (1.0, 50.0));
 
 pub(crate) const UA: Measure = measure("ua", D::Conductance, ("1 W/K", "10000 W/K"), "218 W/K");
@@ -95,9 +98,3 @@ pub(crate) const WIDTH: Measure = measure("width", D::Length, ("0.02 m", "3 m"),
 pub(crate) const CHANNELS: Count = Count { key: "channels", least: 1, most: 2000 };
 pub(crate) const MEMBRANE_RESISTANCE: Measure =
     measure("membrane_resistance", D::VapourResistance, ("1 s/m", "5000 s/m"), "60 s/m");
-
-pub(crate) const FAN_POWER: Measure = measure("power", D::Power, ("0 W", "5000 W"), "44 W");
-pub(crate) const FAN_POSITION: Choice<FanPosition> = Choice {
-    key: "position",
-    options: &[("after-core", FanPosition::AfterCore), ("before-core", FanPosition::BeforeCore)],
-};
