@@ -135,7 +135,8 @@ fn overrides(study: &Study) -> Overrides {
     }
 }
 
-/// Every house-year of the study: no ventilation first, then each unit with its baseline, in the study's order.
+/// Every house-year of the study: no ventilation first, then each unit with its baseline, in the study's order, then those that
+/// miss outdoor air once more with their air held.
 fn house_years(built: &Built) -> Result<Vec<HouseYear>, Failure> {
     let pairs: Result<Vec<_>, _> = built
         .units
@@ -147,15 +148,29 @@ fn house_years(built: &Built) -> Result<Vec<HouseYear>, Failure> {
         Failure::work(cause).hint("this is a fault of the program, not of the study; please report it")
     };
     let mut years = vec![alone.map_err(fault)?];
-    years.extend(pairs.map_err(fault)?.into_iter().flatten());
+    let pairs = pairs.map_err(fault)?;
+    let missing =
+        |pair: &[HouseYear; 2]| pair[0].hourly.missed_outdoor_air_kg.iter().any(|kg| *kg > MISSED_KG);
+    let held: Result<Vec<_>, _> = built
+        .units
+        .par_iter()
+        .zip(&pairs)
+        .filter(|(_, pair)| missing(pair))
+        .map(|((name, variant), _)| simulation::run_held_pair(name, variant, &built.drivers, built.options))
+        .collect();
+    years.extend(pairs.into_iter().flatten());
+    years.extend(held.map_err(fault)?.into_iter().flatten());
     Ok(years)
 }
+
+/// Outdoor air of an hour that counts as missed \[kg\]; less is rounding.
+const MISSED_KG: f64 = 0.001;
 
 fn summarise(prepared: &Prepared, years: &[HouseYear]) -> Result<RunSummary, Failure> {
     let south = prepared.year.place.latitude_deg < 0.0;
     let hemisphere = if south { Hemisphere::South } else { Hemisphere::North };
-    let capacity = study::build::frost_capacity_kg(&prepared.study);
-    let frost_capacity_kg = prepared.study.units.iter().map(|unit| (unit.name.clone(), capacity)).collect();
+    let units = &prepared.study.units;
+    let frost_capacity_kg = units.iter().map(|unit| (unit.name.clone(), unit.frost.capacity_kg)).collect();
     RunSummary::new(years, &SummaryBasis { hemisphere, frost_capacity_kg }).map_err(Failure::work)
 }
 
@@ -170,10 +185,13 @@ fn write_all(
     filling.write("annual.csv", &summary.annual_csv().map_err(Failure::work)?)?;
     filling.write("monthly.csv", &summary.monthly_csv().map_err(Failure::work)?)?;
     write_years(options, prepared, years, &mut filling)?;
-    let input = ChartInput { study: &prepared.study.title, years, show_in: show_in(&prepared.study) };
+    let drawn: Vec<HouseYear> = years.iter().filter(|year| !is_held(year)).cloned().collect();
+    let input = ChartInput { study: &prepared.study.title, years: &drawn, show_in: show_in(&prepared.study) };
     for chart in reporting::charts::all(&input).map_err(Failure::work)? {
         filling.write(&format!("charts/{}", chart.file), &chart.svg)?;
     }
+    let protection = reporting::charts::frost_protection_chart(summary, &prepared.study.title);
+    filling.write("charts/frost-protection.svg", &protection.map_err(Failure::work)?)?;
     let mut files = filling.files().to_vec();
     files.push(MANIFEST.to_owned());
     let manifest = manifest(prepared, summary, files);
@@ -192,7 +210,7 @@ fn write_years(
     for year in years {
         let name = unused(&year_name(year), &names);
         filling.write(&format!("ledger/{name}.csv"), &reporting::ledger_csv(year).map_err(Failure::work)?)?;
-        if options.hourly == Hourly::Csv {
+        if options.hourly == Hourly::Csv && !is_held(year) {
             let hourly = reporting::hourly_csv(year, &calendar).map_err(Failure::work)?;
             filling.write(&format!("hourly/{name}.csv"), &hourly)?;
         }
@@ -201,10 +219,17 @@ fn write_years(
     Ok(())
 }
 
+/// Whether it was run only to compare units at equal outdoor air.
+fn is_held(year: &HouseYear) -> bool {
+    matches!(year.case, Case::UnitHeld | Case::NoRecoveryHeld)
+}
+
 fn year_name(year: &HouseYear) -> String {
     match year.case {
         Case::Unit => file_safe(&year.unit),
         Case::NoRecovery => format!("{}.no-recovery", file_safe(&year.unit)),
+        Case::UnitHeld => format!("{}.held-air", file_safe(&year.unit)),
+        Case::NoRecoveryHeld => format!("{}.held-air.no-recovery", file_safe(&year.unit)),
         Case::NoVentilation => "no-ventilation".to_owned(),
     }
 }

@@ -27,7 +27,7 @@ pub struct SummaryBasis {
 /// Annual and monthly figures of a run.
 #[derive(Debug, Clone, PartialEq)]
 pub struct RunSummary {
-    /// A unit, then its baseline, then the next unit; the house without ventilation last.
+    /// A unit, then its baseline, then both with outdoor air held if that was run, then the next unit; the house without ventilation last.
     pub rows: Vec<Row>,
     /// Where the site is.
     pub hemisphere: Hemisphere,
@@ -58,11 +58,13 @@ impl Row {
     }
 }
 
-/// The key of a case in files: `unit`, `no-recovery`, `no-ventilation`.
+/// The key of a case in files: `unit`, `no-recovery`, `unit-held-air`, `no-recovery-held-air`, `no-ventilation`.
 pub fn case_key(case: Case) -> &'static str {
     match case {
         Case::Unit => "unit",
         Case::NoRecovery => "no-recovery",
+        Case::UnitHeld => "unit-held-air",
+        Case::NoRecoveryHeld => "no-recovery-held-air",
         Case::NoVentilation => "no-ventilation",
     }
 }
@@ -135,6 +137,8 @@ pub(crate) fn house_name(year: &HouseYear) -> String {
     match year.case {
         Case::Unit => year.unit.clone(),
         Case::NoRecovery => format!("{}, no recovery", year.unit),
+        Case::UnitHeld => format!("{}, its outdoor air held", year.unit),
+        Case::NoRecoveryHeld => format!("{}, its outdoor air held, no recovery", year.unit),
         Case::NoVentilation => "no ventilation".to_owned(),
     }
 }
@@ -156,10 +160,15 @@ struct House<'a> {
 }
 
 fn row(year: &HouseYear, years: &[HouseYear], basis: &SummaryBasis) -> Result<Row, ReportError> {
-    let paired = |other: &&HouseYear| other.case == Case::NoRecovery && other.unit == year.unit;
+    let beside = match year.case {
+        Case::Unit => Some(Case::NoRecovery),
+        Case::UnitHeld => Some(Case::NoRecoveryHeld),
+        _ => None,
+    };
+    let paired = |other: &&HouseYear| Some(other.case) == beside && other.unit == year.unit;
     let house = House {
         year,
-        baseline: years.iter().find(paired).filter(|_| year.case == Case::Unit),
+        baseline: years.iter().find(paired),
         frost_capacity_kg: basis
             .frost_capacity_kg
             .iter()
@@ -192,7 +201,8 @@ impl House<'_> {
     }
 
     fn figure(&self, column: &Column, hours: std::ops::Range<usize>) -> Result<Cell, ReportError> {
-        if column.houses == Houses::WithUnit && self.year.case != Case::Unit {
+        let has_core = matches!(self.year.case, Case::Unit | Case::UnitHeld);
+        if column.houses == Houses::WithUnit && !has_core {
             return Ok(Cell::Empty);
         }
         let span = self.span(self.year, hours.clone());

@@ -50,7 +50,9 @@ pub fn terminal_table(summary: &RunSummary, show_in: ShowIn) -> String {
         Volume::IsNot => shown.header.to_owned(),
     });
     table.set_header(["the year".to_owned()].into_iter().chain(headers));
-    for row in &summary.rows {
+    // Rows with outdoor air held are in the files; a sentence below the table says what they come to.
+    let held = [Case::UnitHeld, Case::NoRecoveryHeld];
+    for row in summary.rows.iter().filter(|row| !held.contains(&row.case)) {
         let figures = SHOWN.iter().map(|shown| shown.text(row.year(shown.figure), show_in));
         table.add_row([row_name(row)].into_iter().chain(figures));
     }
@@ -94,10 +96,12 @@ pub fn notes(summary: &RunSummary, show_in: ShowIn) -> Vec<String> {
         );
     }
     notes.extend(summary.rows.iter().filter_map(fresh_air_note));
-    notes.extend(summary.rows.iter().filter_map(|row| frost_note(row, show_in)));
-    notes.extend(summary.rows.iter().flat_map(defrost_notes));
-    notes.extend(summary.rows.iter().filter_map(|row| carried_over_note(row, show_in)));
-    notes.extend(summary.rows.iter().filter_map(|row| drain_note(row, show_in)));
+    let units = || summary.rows.iter().filter(|row| row.case == Case::Unit);
+    notes.extend(units().filter_map(|row| frost_note(row, show_in)));
+    notes.extend(units().flat_map(|row| defrost_notes(row)));
+    notes.extend(at_equal_air(summary));
+    notes.extend(units().filter_map(|row| carried_over_note(row, show_in)));
+    notes.extend(units().filter_map(|row| drain_note(row, show_in)));
     notes.extend(worst_residual(summary));
     notes
 }
@@ -128,6 +132,32 @@ fn fresh_air_note(row: &Row) -> Option<String> {
             percent(infiltration)
         )
     })
+}
+
+/// Units side by side at the same outdoor air, best first, where one of them misses some; savings as run beside them.
+fn at_equal_air(summary: &RunSummary) -> Option<String> {
+    let saving = |row: &Row| row.year(Figure::UsefulSavingKwh).value();
+    let mut ranked = Vec::new();
+    let mut any_missed = false;
+    for row in summary.rows.iter().filter(|row| row.case == Case::Unit) {
+        let held = summary.find(&row.unit, Case::UnitHeld);
+        any_missed |= held.is_some();
+        let equal = saving(held.unwrap_or(row))?;
+        let as_run = held.and_then(|_| saving(row));
+        ranked.push((equal, as_run, &row.unit));
+    }
+    if !any_missed {
+        return None;
+    }
+    ranked.sort_by(|a, b| b.0.total_cmp(&a.0));
+    let words = ranked.iter().map(|(equal, as_run, unit)| {
+        let as_run = as_run.map_or(String::new(), |kwh| format!(" ({} as run)", whole(kwh)));
+        format!("{unit} {} kWh{as_run}", whole(*equal))
+    });
+    Some(format!(
+        "Saving with all units delivering the rated outdoor air, best first: {}.",
+        words.collect::<Vec<_>>().join(", ")
+    ))
 }
 
 fn frost_note(row: &Row, show_in: ShowIn) -> Option<String> {
@@ -162,10 +192,21 @@ fn defrost_notes(row: &Row) -> Vec<String> {
         notes.push(format!("{unit}: {lasting:.1} h of defrost, within {} h{lent}.", whole(hours)));
     }
     if let (Some(volume), Some(hours)) = (of(Figure::MissedAirM3), of(Figure::MissedAirH)) {
-        notes.push(format!("{unit}: {} m³ of outdoor air missed, within {} h.", whole(volume), whole(hours)));
+        let delivered = of(Figure::OutdoorAirM3).unwrap_or(0.0);
+        notes.push(format!(
+            "{unit}: {:.1} % of the year's outdoor air missed, within {} h.",
+            100.0 * volume / (volume + delivered),
+            whole(hours)
+        ));
     }
     if let (Some(energy), Some(most)) = (of(Figure::PreheatKwh), of(Figure::PreheatPeakW)) {
         notes.push(format!("{unit}: {} kWh of preheating, at most {} W.", whole(energy), whole(most)));
+        if let Some(hours) = of(Figure::FrostH) {
+            notes.push(format!(
+                "{unit}: warning: ice still formed in {} h; the preheater is set once an hour, by the hour's air as it begins.",
+                whole(hours)
+            ));
+        }
     }
     let acts =
         [Figure::DefrostAnyH, Figure::PreheatKwh, Figure::BypassH].iter().any(|&figure| of(figure).is_some());
@@ -206,7 +247,8 @@ fn worst_residual(summary: &RunSummary) -> Option<String> {
     });
     let (worst, book, row) = all.max_by(|a, b| a.0.total_cmp(&b.0))?;
     let house = row_name(row).trim().to_owned();
-    let of = if row.case == Case::NoRecovery { format!("{house} of {}", row.unit) } else { house };
+    let of =
+        if house == row.unit || row.unit.is_empty() { house } else { format!("{house} of {}", row.unit) };
     Some(format!(
         "Books: everything that went in came out or was stored to within {worst:.1e} of the inflow ({book}, {of})."
     ))
@@ -216,6 +258,8 @@ fn row_name(row: &Row) -> String {
     match row.case {
         Case::Unit => row.unit.clone(),
         Case::NoRecovery => "  no recovery".to_owned(),
+        Case::UnitHeld => "  outdoor air held".to_owned(),
+        Case::NoRecoveryHeld => "    no recovery".to_owned(),
         Case::NoVentilation => "no ventilation".to_owned(),
     }
 }

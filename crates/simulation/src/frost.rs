@@ -2,8 +2,9 @@
 //!
 //! Not here: what a unit does about it (`running`), how it narrows the passages (`passages`).
 
-use lanes::Real;
-use psychrometrics::formulas::moist_heat_capacity;
+use exchanger::{Fluxes, Inlets};
+use lanes::{Mask, Real};
+use psychrometrics::formulas::{ice_enthalpy_j_per_kg, liquid_enthalpy_j_per_kg, moist_heat_capacity};
 
 use crate::frost_plan::FrostOf;
 use crate::running::take_ice;
@@ -52,6 +53,37 @@ pub(crate) fn melt<R: Real>(
     let after_j = sums.exhaust_air_j - paid_j;
     let (after_c, _) = exhaust(air_kg, after_j, sums.exhaust_water_kg, thermal.air_c, sums);
     Melt { melted_kg, exhaust_c: R::select(thaws, after_c, exhaust_c), exhaust_w }
+}
+
+/// Below 0 °C at the plate's cold end by this much, all water that flows there freezes \[K\]: assumed; just below 0 °C less.
+const FREEZES_BELOW_K: f64 = 0.5;
+
+/// The core's answer with the share of its extract side's liquid that flows on to the cold end and freezes there.
+///
+/// What freezing gives off goes to the exhaust air, so that nothing of it counts as recovered: up to 333 kJ/kg, a few watts.
+#[inline(always)]
+pub(crate) fn frozen_at_cold_end<R: Real>(share: R, inlets: &Inlets<R>, fluxes: &Fluxes<R>) -> Fluxes<R> {
+    let zero = R::zero();
+    let freezes = (-fluxes.plate_cold_c * (1.0 / FREEZES_BELOW_K)).between(0.0, 1.0);
+    let moved = fluxes.liquid_kg_per_s * share * freezes;
+    let moves = moved.gt(zero);
+    if !moves.any() {
+        return *fluxes;
+    }
+    let ice = fluxes.ice_kg_per_s + moved;
+    let safe_ice = R::select(moves, ice, R::one());
+    let ice_c = (fluxes.ice_kg_per_s * fluxes.ice_c + moved * fluxes.plate_cold_c) / safe_ice;
+    let given_w =
+        moved * (liquid_enthalpy_j_per_kg(fluxes.liquid_c) - ice_enthalpy_j_per_kg(fluxes.plate_cold_c));
+    let capacity = inlets.extract_kg_per_s * moist_heat_capacity(inlets.extract_humidity_ratio);
+    let warmer_k = given_w / R::select(moves, capacity, R::one());
+    Fluxes {
+        liquid_kg_per_s: R::select(moves, fluxes.liquid_kg_per_s - moved, fluxes.liquid_kg_per_s),
+        ice_kg_per_s: R::select(moves, ice, fluxes.ice_kg_per_s),
+        ice_c: R::select(moves, ice_c, fluxes.ice_c),
+        own_exhaust_c: R::select(moves, fluxes.own_exhaust_c + warmer_k, fluxes.own_exhaust_c),
+        ..*fluxes
+    }
 }
 
 /// Temperature and humidity ratio of an hour's exhaust air; the extract air where nothing flows.

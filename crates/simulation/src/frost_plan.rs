@@ -19,9 +19,8 @@ pub enum FrostStrategy {
     Recirculate(Start),
     /// An electric heater warms the air before the core.
     Preheat(PreheatTo),
-    /// The supply fan stops and extract air alone thaws the core; the house draws air through its leaks. Starts as
-    /// [`Start::OnDemand`].
-    SupplyOff,
+    /// The supply fan stops and extract air alone thaws the core; the house draws air through its leaks.
+    SupplyOff(ThawLimits),
     /// As much outdoor air is led round the core as keeps ice from forming.
     Bypass,
     /// A wheel turns as slowly as keeps ice from forming.
@@ -47,12 +46,38 @@ pub enum PreheatTo {
     Fixed(f64),
 }
 
+/// When extract air alone starts to thaw a core, and until when, by the temperature of the air that leaves it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ThawLimits {
+    /// As an hour begins with air leaving colder than this [°C], −20…20; `None`: as [`Start::OnDemand`].
+    pub start_below_c: Option<f64>,
+    /// Until it leaves warmer than this [°C], −20…30, at most the hour; `None`: until the core is at the room's
+    /// temperature and its ice has melted.
+    pub end_above_c: Option<f64>,
+}
+
+impl ThawLimits {
+    /// On demand, until the ice has melted.
+    pub const ON_DEMAND: Self = Self { start_below_c: None, end_above_c: None };
+}
+
+/// When the core is passed by so that outdoor air cools the house: while all three hold.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct FreeCooling {
+    /// The last hour's indoor air was warmer than this [°C], −60…60.
+    pub indoor_above_c: f64,
+    /// Outdoor air is colder than that indoor air by more than this \[K\], 0…20.
+    pub colder_by_k: f64,
+    /// The supply air would not be colder than this [°C], −60…60.
+    pub supply_at_least_c: f64,
+}
+
 /// A row of a timetable.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct TimetableRow {
     /// It holds at this outdoor temperature and below [°C], −60…20.
     pub at_or_below_c: f64,
-    /// Minutes of defrost, above 0…60.
+    /// Minutes of defrost, above 0…120.
     pub defrost_min: f64,
     /// Minutes of running between two defrosts, 1…1440.
     pub run_min: f64,
@@ -76,7 +101,7 @@ impl Timetable {
         }
         for row in rows {
             range("timetable's temperature", row.at_or_below_c, (-60.0, 20.0), " °C")?;
-            range("timetable's defrost", row.defrost_min, (1e-3, 60.0), " min")?;
+            range("timetable's defrost", row.defrost_min, (1e-3, 120.0), " min")?;
             range("timetable's run", row.run_min, (1.0, 1440.0), " min")?;
         }
         let mut sorted = rows.to_vec();
@@ -113,7 +138,7 @@ pub enum Fans {
 pub struct FilterLoad {
     /// Resistance at the end of the interval, for each unit of the clean stream's, 0…3.
     pub extra: f64,
-    /// From change to change, the first on the first of January \[d\], 1…366.
+    /// From change to change, the first on the first of January \[d\], 1…1000.
     pub interval_d: f64,
 }
 
@@ -147,9 +172,10 @@ pub struct FrostPlan {
     pub film_exponent: f64,
     /// Filters that load.
     pub filters: Option<FilterLoad>,
-    /// Free cooling: the core is passed by when the last hour's indoor air was above the middle of the two set-points,
-    /// outdoor air is colder than it and warmer than this [°C], −60…60.
-    pub free_cooling_above_c: Option<f64>,
+    /// Greatest power of the preheater \[W\], above 0; infinite for one without limit.
+    pub preheat_most_w: f64,
+    /// When outdoor air is led past the core to cool the house; `None`: never.
+    pub free_cooling: Option<FreeCooling>,
     /// What becomes of air that a defrost does not deliver.
     pub outdoor_air: OutdoorAir,
 }
@@ -246,7 +272,8 @@ impl FrostPlan {
             fans: Fans::ConstantFlow { core_share: 0.3 },
             film_exponent: 0.2,
             filters: None,
-            free_cooling_above_c: None,
+            preheat_most_w: f64::INFINITY,
+            free_cooling: None,
             outdoor_air: OutdoorAir::Missed,
         }
     }
@@ -259,7 +286,7 @@ impl FrostPlan {
             FrostStrategy::Recirculate(Start::OnDemand) => Strategy::RecirculateOnDemand,
             FrostStrategy::Preheat(PreheatTo::FirstFrost) => Strategy::PreheatToFirstFrost,
             FrostStrategy::Preheat(PreheatTo::Fixed(_)) => Strategy::PreheatToFixed,
-            FrostStrategy::SupplyOff => Strategy::SupplyOff,
+            FrostStrategy::SupplyOff(_) => Strategy::SupplyOff,
             FrostStrategy::Bypass => Strategy::Bypass,
             FrostStrategy::SlowWheel => Strategy::SlowWheel,
         };
@@ -286,10 +313,27 @@ impl FrostPlan {
         }
         if let Some(filters) = self.filters {
             range("filters' extra resistance", filters.extra, (0.0, 3.0), "")?;
-            range("filters' interval", filters.interval_d, (1.0, 366.0), " d")?;
+            range("filters' interval", filters.interval_d, (1.0, 1000.0), " d")?;
         }
-        if let Some(above_c) = self.free_cooling_above_c {
-            range("free cooling's least supply temperature", above_c, (-60.0, 60.0), " °C")?;
+        range("preheater's greatest power", self.preheat_most_w, (1e-3, f64::INFINITY), " W")?;
+        if let FrostStrategy::SupplyOff(limits) = self.strategy {
+            range(
+                "temperature at which thawing starts",
+                limits.start_below_c.unwrap_or(0.0),
+                (-20.0, 20.0),
+                " °C",
+            )?;
+            range(
+                "temperature at which thawing ends",
+                limits.end_above_c.unwrap_or(0.0),
+                (-20.0, 30.0),
+                " °C",
+            )?;
+        }
+        if let Some(free) = self.free_cooling {
+            range("free cooling's indoor temperature", free.indoor_above_c, (-60.0, 60.0), " °C")?;
+            range("free cooling's difference to outdoor air", free.colder_by_k, (0.0, 20.0), " K")?;
+            range("free cooling's least supply temperature", free.supply_at_least_c, (-60.0, 60.0), " °C")?;
         }
         self.fans.check()
     }
@@ -338,6 +382,12 @@ numbers! {
         returned,
         /// Fixed preheating temperature [°C].
         preheat_to_c,
+        /// Greatest power of the preheater \[W\].
+        preheat_most_w,
+        /// Air leaving colder than this starts a thaw [°C]; minus infinity: frost does.
+        thaw_below_c,
+        /// Air leaving warmer than this ends it [°C]; infinite: melting all ice does.
+        thaw_until_c,
         /// The core's share of a clean stream's pressure.
         core_share,
         /// Shut-off pressure for each unit of a clean stream's.
@@ -348,8 +398,12 @@ numbers! {
         filter_extra,
         /// Hours from filter change to filter change.
         filter_interval_h,
-        /// Least outdoor temperature for free cooling [°C]; infinite for none.
-        free_cooling_above_c,
+        /// Free cooling only with indoor air above this [°C]; infinite for none.
+        free_indoor_above_c,
+        /// Only with outdoor air colder than that by this \[K\].
+        free_colder_by_k,
+        /// Only with supply air of this or more [°C].
+        free_supply_at_least_c,
     }
 }
 
@@ -404,6 +458,12 @@ fn of_plan(plan: &FrostPlan) -> FrostNumbers<f64> {
         FrostStrategy::Preheat(PreheatTo::Fixed(to_c)) => to_c,
         _ => 0.0,
     };
+    let thaw = match plan.strategy {
+        FrostStrategy::SupplyOff(limits) => limits,
+        _ => ThawLimits::ON_DEMAND,
+    };
+    let never = FreeCooling { indoor_above_c: f64::INFINITY, colder_by_k: 0.0, supply_at_least_c: 0.0 };
+    let free = plan.free_cooling.unwrap_or(never);
     FrostNumbers {
         capacity_kg: plan.capacity_kg,
         plate_area_m2: plan.plate_area_m2,
@@ -411,12 +471,17 @@ fn of_plan(plan: &FrostPlan) -> FrostNumbers<f64> {
         core_j_per_k: plan.core_heat_capacity_j_per_k,
         returned: plan.returned,
         preheat_to_c,
+        preheat_most_w: plan.preheat_most_w,
+        thaw_below_c: thaw.start_below_c.unwrap_or(f64::NEG_INFINITY),
+        thaw_until_c: thaw.end_above_c.unwrap_or(f64::INFINITY),
         core_share,
         shut_off_ratio,
         film_exponent: plan.film_exponent,
         filter_extra: plan.filters.map_or(0.0, |filters| filters.extra),
         filter_interval_h: plan.filters.map_or(1.0, |filters| filters.interval_d * 24.0),
-        free_cooling_above_c: plan.free_cooling_above_c.unwrap_or(f64::INFINITY),
+        free_indoor_above_c: free.indoor_above_c,
+        free_colder_by_k: free.colder_by_k,
+        free_supply_at_least_c: free.supply_at_least_c,
     }
 }
 

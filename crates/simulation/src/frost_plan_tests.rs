@@ -38,7 +38,7 @@ fn a_number_outside_its_range_is_named_with_its_unit() {
     );
     assert_eq!(
         refused(|plan| plan.filters = Some(FilterLoad { extra: 0.5, interval_d: 0.0 })),
-        "the filters' interval is 0 d; it must be from 1 to 366 d"
+        "the filters' interval is 0 d; it must be from 1 to 1000 d"
     );
 }
 
@@ -62,7 +62,7 @@ fn a_timetable_needs_one_to_eight_rows_for_different_temperatures() {
     );
     assert_eq!(
         Timetable::new(&[row(-5.0, 0.0, 30.0)]).unwrap_err().to_string(),
-        "the timetable's defrost is 0 min; it must be from 0.001 to 60 min"
+        "the timetable's defrost is 0 min; it must be from 0.001 to 120 min"
     );
 }
 

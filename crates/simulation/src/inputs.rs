@@ -148,6 +148,8 @@ numbers! {
         crossed_vapour_kg_per_s,
         /// Electricity of both fans \[W\].
         fan_w,
+        /// The supply fan's share of it.
+        supply_fan_share,
         /// Fan heat that enters the supply air before the core \[W\].
         fan_heat_before_w,
         /// Fan heat that enters the supply air after the core \[W\].
@@ -158,6 +160,8 @@ numbers! {
         extract_wet_share,
         /// Share of the supply air given to the wet rooms.
         supply_wet_share,
+        /// Share of the liquid on the extract side that flows on to the plate's cold end, and freezes there below 0 °C.
+        to_cold_end,
     }
 }
 
@@ -180,11 +184,13 @@ impl Unit {
             crossed_ua_w_per_k: 0.0,
             crossed_vapour_kg_per_s: 0.0,
             fan_w: 0.0,
+            supply_fan_share: 0.5,
             fan_heat_before_w: 0.0,
             fan_heat_after_w: 0.0,
             extract_fan_before_w: 0.0,
             extract_wet_share: 1.0,
             supply_wet_share: 0.0,
+            to_cold_end: 0.0,
         }
     }
 }

@@ -45,8 +45,8 @@ mod year;
 pub use drivers::{Drivers, DriversError, Facing, HourDriver, MAX_FACINGS, SourceShares, Steps};
 pub use flows::{EnvelopeFlows, Flows, FlowsError, envelope_flows};
 pub use frost_plan::{
-    Fans, FilterLoad, FrostKind, FrostPlan, FrostPlanError, FrostStrategy, MAX_TIMETABLE_ROWS, OutdoorAir,
-    PreheatTo, Start, Timetable, TimetableRow,
+    Fans, FilterLoad, FreeCooling, FrostKind, FrostPlan, FrostPlanError, FrostStrategy, MAX_TIMETABLE_ROWS,
+    OutdoorAir, PreheatTo, Start, ThawLimits, Timetable, TimetableRow,
 };
 pub use inputs::{
     House, HouseNumbers, HouseOf, MassClass, SurfaceStorage, Unit, UnitOf, Variant, mass_class,
@@ -55,4 +55,6 @@ pub use ledger::{BOOKS, Book, LINES, Ledger, Line, Tamper};
 pub use observers::Totals;
 pub use profiles::{DayProfile, PeopleProfile};
 pub use step::{State, step};
-pub use year::{RunError, RunOptions, hash_pairs, run_no_ventilation, run_pair, totals_of_pairs};
+pub use year::{
+    RunError, RunOptions, hash_pairs, run_held_pair, run_no_ventilation, run_pair, totals_of_pairs,
+};

@@ -13,6 +13,10 @@ pub enum Case {
     Unit,
     /// The same outdoor air delivered, imbalance, fans and powers, without the core and without leaks in the unit.
     NoRecovery,
+    /// The house with this unit, its flow between defrosts raised so that no outdoor air is missed.
+    UnitHeld,
+    /// The no-recovery house beside that.
+    NoRecoveryHeld,
     /// Leakage only: no unit, no fans.
     NoVentilation,
 }

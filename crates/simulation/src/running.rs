@@ -151,7 +151,10 @@ fn defrost<R: Real>(
     let zero = R::zero();
     let none = Defrost { share: zero, warming_j: zero, melt_j: zero, melt_kg: zero };
     // A core that closed within the last hour would have been thawed before it closed.
-    let demanded = closed | state.frost_kg.gt(frost.numbers.capacity_kg * STARTS_AT);
+    let by_ice = closed | state.frost_kg.gt(frost.numbers.capacity_kg * STARTS_AT);
+    let cold = state.exhaust.temperature_c.lt(frost.numbers.thaw_below_c);
+    let by_air = frost.numbers.thaw_below_c.gt(R::splat(f64::MIN));
+    let demanded = (by_air & cold) | (!by_air & by_ice);
     let (timed, an_hour) = match frost.kind.strategy {
         Strategy::RecirculateByTimetable => timetable(frost, rated.outdoor_c),
         Strategy::RecirculateOnDemand | Strategy::SupplyOff => {
@@ -187,15 +190,17 @@ fn defrost_of<R: Real>(
     let core_c = (inlets.outdoor_c + out.supply_c + inlets.extract_c + out.exhaust_c) * 0.25;
     let capacity = rated.unit.supply_kg_per_s * moist_heat_capacity(state.last_extract_w);
     let an_hour_j = (capacity * fluxes.dry_supply_effectiveness * state.last_air_c).max(zero) * HOUR_S;
-    let to_warm = frost.numbers.core_j_per_k * (state.last_air_c - core_c).max(zero) * an_hour;
+    let until_c = thawed_core_c(frost, state.last_air_c, fluxes.dry_supply_effectiveness);
+    let to_warm = frost.numbers.core_j_per_k * (until_c.min(state.last_air_c) - core_c).max(zero) * an_hour;
     let to_warm = (to_warm - state.core_j).max(zero);
-    let to_melt = (-state.frost_j).max(zero);
+    let to_melt = R::select(until_c.gt(zero), (-state.frost_j).max(zero), zero);
+    let never_ends = until_c.gt(state.last_air_c);
     let runs = timed.gt(zero) & an_hour_j.gt(zero);
     let share = if frost.kind.strategy == Strategy::RecirculateByTimetable {
         timed
     } else {
         let needed = (to_warm + to_melt) / R::select(runs, an_hour_j, R::one());
-        R::select(needed.gt(R::splat(NEARLY_ALL)), R::one(), needed)
+        R::select(never_ends | needed.gt(R::splat(NEARLY_ALL)), R::one(), needed)
     };
     let share = R::select(runs, share, zero);
     let given = an_hour_j * share;
@@ -203,7 +208,18 @@ fn defrost_of<R: Real>(
     let part = (given - warming_j) / to_melt.max(R::splat(1e-9));
     // Enough but for rounding is enough.
     let part = R::select(part.gt(R::splat(1.0 - 1e-12)), R::one(), part);
+    let part = R::select(to_melt.gt(zero), part, zero).min(R::one());
     Defrost { share, warming_j, melt_j: to_melt * part, melt_kg: state.frost_kg * part }
+}
+
+/// Temperature of the core at which a thaw ends: the room's, or that at which air leaves as warm as the limit says,
+/// `t_leaving = t_room − ε (t_room − t_core)`.
+#[inline(always)]
+fn thawed_core_c<R: Real>(frost: &FrostOf<R>, room_c: R, effectiveness: R) -> R {
+    let until_c = frost.numbers.thaw_until_c;
+    let limited = until_c.lt(R::splat(f64::MAX));
+    let passes = effectiveness.max(R::splat(1e-3));
+    R::select(limited, room_c - (room_c - until_c) / passes, room_c)
 }
 
 /// Share of the hour in defrost and defrosts an hour: the coldest row that holds.
@@ -263,8 +279,9 @@ fn compose<R: Real>(
     // At the rated flow, which its heat was reckoned with: what is narrow when it starts opens as it thaws.
     let alone = if supply_off { unit.extract_kg_per_s * phase.defrost_share } else { zero };
     add_envelope(rated, phase, alone, &mut hour);
-    let (of_supply_fan, of_extract_fan) =
-        (unit.fan_w * 0.5 * fans.supply_fan.power, unit.fan_w * 0.5 * fans.extract_fan.power);
+    let supply_fan_w = unit.fan_w * unit.supply_fan_share;
+    let of_supply_fan = supply_fan_w * fans.supply_fan.power;
+    let of_extract_fan = (unit.fan_w - supply_fan_w) * fans.extract_fan.power;
     let both = of_supply_fan + of_extract_fan;
     // Both fans turn while house air goes round; one, with the supply off.
     let in_defrost_w = if supply_off { of_extract_fan } else { both } * phase.defrost_share;

@@ -24,7 +24,7 @@ use psychrometrics::formulas::{
 
 use crate::avoidance::Avoidance;
 use crate::drivers::{HourDriver, SourceShares};
-use crate::frost::{Melt, melt};
+use crate::frost::{Melt, frozen_at_cold_end, melt};
 use crate::frost_plan::{FrostOf, FrostPlan};
 use crate::inputs::{HouseOf, UnitOf};
 use crate::ledger::Ledger;
@@ -265,7 +265,12 @@ impl<R: Real> Setting<'_, R> {
         let fan_w = self.unit.fan_heat_before_w;
         let warmer = R::select(flows, fan_w / R::select(flows, capacity, R::one()), R::zero());
         let unheated_c = mixture.temperature_c + warmer;
+        let wanted_w = capacity * (self.avoidance.preheat_to_c - unheated_c);
         let heated_c = unheated_c.max(self.avoidance.preheat_to_c);
+        // A heater that is strong enough reaches its temperature exactly, not as rounding has it.
+        let too_weak = flows & wanted_w.gt(self.avoidance.preheat_most_w);
+        let most_c = unheated_c + self.avoidance.preheat_most_w / R::select(flows, capacity, R::one());
+        let heated_c = R::select(too_weak, most_c, heated_c);
         Intake {
             air: Air { temperature_c: heated_c, ..mixture },
             preheat_w: capacity * (heated_c - unheated_c),
@@ -310,11 +315,12 @@ impl<R: Real> Setting<'_, R> {
         let through = R::one() - self.avoidance.round_share;
         let fluxes =
             solve(self.core, &core, &Inlets { supply_kg_per_s: inlets.supply_kg_per_s * through, ..*inlets });
-        Fluxes {
+        let fluxes = Fluxes {
             dry_supply_effectiveness: fluxes.dry_supply_effectiveness * through,
             vapour_supply_effectiveness: fluxes.vapour_supply_effectiveness * through,
             ..fluxes
-        }
+        };
+        frozen_at_cold_end(self.unit.to_cold_end, inlets, &fluxes)
     }
 }
 

@@ -7,7 +7,7 @@ use exchanger::CoreKind;
 use lanes::{InstructionSet, Kernel, Real, Width, run_rows, widest_set};
 
 use crate::drivers::Drivers;
-use crate::frost_plan::{FrostKind, FrostOf, FrostPlan, FrostPlanError, FrostStrategy};
+use crate::frost_plan::{FrostKind, FrostOf, FrostPlan, FrostPlanError, FrostStrategy, OutdoorAir};
 use crate::inputs::{House, HouseOf, Unit, UnitOf, Variant};
 use crate::ledger::{Book, Ledger, Tamper};
 use crate::observers::{Keep, Keeper, Kept, Observer, Totals};
@@ -193,12 +193,34 @@ pub fn run_pair(
     drivers: &Drivers,
     options: RunOptions,
 ) -> Result<[HouseYear; 2], RunError> {
+    pair_of(name, variant, [Case::Unit, Case::NoRecovery], (drivers, options))
+}
+
+/// The same with the flow between defrosts raised so that no outdoor air is missed: how units that miss different amounts of
+/// air are compared.
+///
+/// # Errors
+/// As [`run_pair`].
+pub fn run_held_pair(
+    name: &str,
+    variant: &Variant,
+    drivers: &Drivers,
+    options: RunOptions,
+) -> Result<[HouseYear; 2], RunError> {
+    let frost = FrostPlan { outdoor_air: OutdoorAir::Held, ..variant.frost };
+    let held = Variant { frost, ..*variant };
+    pair_of(name, &held, [Case::UnitHeld, Case::NoRecoveryHeld], (drivers, options))
+}
+
+fn pair_of(
+    name: &str,
+    variant: &Variant,
+    cases: [Case; 2],
+    (drivers, options): (&Drivers, RunOptions),
+) -> Result<[HouseYear; 2], RunError> {
     let kept = recorded(variant, Pairing::UnitAndBaseline, drivers, options)?;
-    let years: Vec<HouseYear> = kept
-        .into_iter()
-        .zip([Case::Unit, Case::NoRecovery])
-        .filter_map(|(kept, case)| kept.into_year(name, case))
-        .collect();
+    let years: Vec<HouseYear> =
+        kept.into_iter().zip(cases).filter_map(|(kept, case)| kept.into_year(name, case)).collect();
     years.try_into().map_err(|_| RunError::Nothing)
 }
 

@@ -12,8 +12,8 @@ use common::{HOURS, constant_year, drivers, drivers_at, last, mean, plain_house,
 use exchanger::CoreKind;
 use simulation::results::Hourly;
 use simulation::{
-    Fans, FilterLoad, FrostPlan, FrostPlanError, FrostStrategy, PreheatTo, RunError, Start, Steps, Unit,
-    Variant,
+    Fans, FilterLoad, FrostPlan, FrostPlanError, FrostStrategy, PreheatTo, RunError, Start, Steps,
+    ThawLimits, Unit, Variant,
 };
 
 #[test]
@@ -87,7 +87,11 @@ fn supply_off_draws_air_through_the_leaks_while_extract_air_thaws_the_core() {
     let mut house = held_at(0.4, 0.0005);
     house.numbers.leakage_kg_per_s = 0.01;
     let [year, baseline] = run(
-        &with(&house, Unit { fan_w: 40.0, ..unit(FLOW, 0.75, 0.0) }, plan(FrostStrategy::SupplyOff)),
+        &with(
+            &house,
+            Unit { fan_w: 40.0, ..unit(FLOW, 0.75, 0.0) },
+            plan(FrostStrategy::SupplyOff(ThawLimits::ON_DEMAND)),
+        ),
         &drivers(&constant_year(-20.0, 0.0005)),
     );
     let h = &year.hourly;
@@ -148,7 +152,9 @@ fn a_defrost_that_is_too_short_leaves_ice_and_gives_all_that_its_air_has() {
 
 #[test]
 fn a_defrost_on_demand_starts_above_a_twentieth_of_the_capacity() {
-    for strategy in [FrostStrategy::Recirculate(Start::OnDemand), FrostStrategy::SupplyOff] {
+    for strategy in
+        [FrostStrategy::Recirculate(Start::OnDemand), FrostStrategy::SupplyOff(ThawLimits::ON_DEMAND)]
+    {
         let wide = FrostPlan { plate_area_m2: f64::INFINITY, capacity_kg: 4.0, ..plan(strategy) };
         let drivers = drivers(&constant_year(-9.0, 0.001));
         let h = &run(&with(&held_at(0.4, 0.001), unit(FLOW, 0.75, 0.0), wide), &drivers)[0].hourly;

@@ -9,7 +9,7 @@ use approx::{assert_abs_diff_eq, assert_relative_eq};
 use common::frost::{FLOW, cold_year, most, over_a_cold_year, plan, row, strategies, timed, with};
 use common::{FILES, HOURS, drivers_at, file, lived_in_house, membrane, run, sum, unit};
 use simulation::results::Hourly;
-use simulation::{FrostPlan, FrostStrategy, Line, Steps, Unit, Variant};
+use simulation::{FreeCooling, FrostPlan, FrostStrategy, Line, Steps, Unit, Variant};
 
 #[test]
 fn every_kilogram_of_ice_melts_or_is_there_and_every_joule_is_posted() {
@@ -139,14 +139,17 @@ fn held_outdoor_air_is_the_rated_air_of_every_hour() {
 fn free_cooling_passes_the_core_by_in_the_hours_that_its_rule_names() {
     let mut house = lived_in_house();
     house.numbers.heating_set_point_c = 20.0;
-    let frost = FrostPlan { free_cooling_above_c: Some(14.0), ..plan(FrostStrategy::None) };
+    let frost = FrostPlan {
+        free_cooling: Some(FreeCooling { indoor_above_c: 22.5, colder_by_k: 1.0, supply_at_least_c: 14.0 }),
+        ..plan(FrostStrategy::None)
+    };
     let drivers = drivers_at(&file(FILES[2]), Steps::Four);
     let [cooled, _] = run(&with(&house, unit(FLOW, 0.8, 0.0), frost), &drivers);
     let [plain, _] = run(&with(&house, unit(FLOW, 0.8, 0.0), plan(FrostStrategy::None)), &drivers);
     let h = &cooled.hourly;
     let by_hand = |k: usize| {
         let indoor = h.air_c[k - 1];
-        indoor > 22.5 && h.outdoor_c[k] < indoor && h.outdoor_c[k] > 14.0
+        indoor > 22.5 && indoor - h.outdoor_c[k] > 1.0 && h.outdoor_c[k] >= 14.0
     };
     for k in 1..HOURS {
         assert_eq!(h.bypass_share[k], if by_hand(k) { 1.0 } else { 0.0 }, "hour {k}");

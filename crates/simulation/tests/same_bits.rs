@@ -15,9 +15,9 @@ use common::{FILES, drivers_at, file};
 use exchanger::CoreKind;
 use lanes::{InstructionSet, WIDTHS, Width, available, width_on};
 use simulation::{
-    Drivers, Fans, FilterLoad, Flows, FrostPlan, FrostStrategy, House, HouseNumbers, MAX_FACINGS, OutdoorAir,
-    PreheatTo, RunError, RunOptions, Start, Steps, Timetable, TimetableRow, Unit, Variant, hash_pairs,
-    totals_of_pairs,
+    Drivers, Fans, FilterLoad, Flows, FreeCooling, FrostPlan, FrostStrategy, House, HouseNumbers,
+    MAX_FACINGS, OutdoorAir, PreheatTo, RunError, RunOptions, Start, Steps, ThawLimits, Timetable,
+    TimetableRow, Unit, Variant, hash_pairs, totals_of_pairs,
 };
 
 const VARIANTS: usize = 200;
@@ -106,6 +106,8 @@ fn unit(draw: &mut Draw, house: &House, k: usize) -> Unit {
         extract_fan_before_w: some(0.0, 30.0),
         extract_wet_share: some(0.0, 1.0),
         supply_wet_share: some(0.0, 1.0),
+        supply_fan_share: some(0.3, 0.7),
+        to_cold_end: some(0.0, 0.3),
         ..Unit::of_flows(&flows).unwrap()
     }
 }
@@ -132,7 +134,8 @@ fn strategies() -> Vec<(CoreKind, FrostStrategy)> {
         (CoreKind::EnthalpyPlate, FrostStrategy::Recirculate(Start::OnDemand)),
         (plate, FrostStrategy::Preheat(PreheatTo::FirstFrost)),
         (CoreKind::EnthalpyPlate, FrostStrategy::Preheat(PreheatTo::Fixed(-2.0))),
-        (plate, FrostStrategy::SupplyOff),
+        (plate, FrostStrategy::SupplyOff(ThawLimits::ON_DEMAND)),
+        (plate, FrostStrategy::SupplyOff(ThawLimits { start_below_c: Some(2.0), end_above_c: Some(6.0) })),
         (plate, FrostStrategy::Bypass),
         (CoreKind::SensibleWheel, FrostStrategy::SlowWheel),
     ]
@@ -165,7 +168,12 @@ fn frosty(core: CoreKind, strategy: FrostStrategy) -> Vec<Variant> {
             fans,
             film_exponent: some(0.0, 0.3),
             filters: Some(FilterLoad { extra: some(0.0, 1.0), interval_d: some(30.0, 365.0) }),
-            free_cooling_above_c: Some(some(10.0, 18.0)),
+            preheat_most_w: some(100.0, 2000.0),
+            free_cooling: Some(FreeCooling {
+                indoor_above_c: some(21.0, 24.0),
+                colder_by_k: some(0.0, 3.0),
+                supply_at_least_c: some(10.0, 18.0),
+            }),
             outdoor_air: if core == CoreKind::SensiblePlate { OutdoorAir::Held } else { OutdoorAir::Missed },
         };
     }

@@ -6,14 +6,15 @@
 use psychrometrics::formulas::{GAS_CONSTANT_DRY_AIR_J_PER_KGK, ZERO_CELSIUS_K};
 use psychrometrics::standard_pressure_pa;
 use simulation::{
-    Drivers, DriversError, Facing, FrostPlan, House, HouseNumbers, MAX_FACINGS, PeopleProfile, RunOptions,
-    Steps, SurfaceStorage, Variant,
+    Drivers, DriversError, Facing, House, HouseNumbers, MAX_FACINGS, PeopleProfile, RunOptions, Steps,
+    SurfaceStorage, Variant,
 };
 use weather::WeatherYear;
 
+pub use crate::assumed::assumptions;
+use crate::frost_plan::frost_plan;
 use crate::model;
-use crate::problem::listed;
-use crate::sized::{NTU_FLOW_EXPONENT, SizedError, SizedUnit, size};
+use crate::sized::{SizedError, SizedUnit, size};
 
 /// Everything that a run needs.
 #[derive(Debug, Clone, PartialEq)]
@@ -45,25 +46,13 @@ pub enum BuildError {
         /// Why.
         reason: Box<SizedError>,
     },
-    /// Keys that are read and checked, but not run.
-    #[error("unit `{unit}`: this version reads {} but does not run {} yet: leave {} out", listed(.keys, "and"), them(.keys), them(.keys))]
-    NotRunYet {
-        /// Its name.
-        unit: String,
-        /// The keys, such as `unit.frost.strategy`.
-        keys: Vec<&'static str>,
-    },
-}
-
-fn them(keys: &[&str]) -> &'static str {
-    if keys.len() == 1 { "it" } else { "them" }
 }
 
 /// Builds drivers, house and units.
 ///
 /// # Errors
 /// [`BuildError`] when windows face more than [`MAX_FACINGS`] ways, the elevation has no standard pressure, an
-/// effectiveness cannot be turned into a conductance, a unit's flows do not fit together, or a key is not run yet.
+/// effectiveness cannot be turned into a conductance, or a unit's flows or fans do not fit together.
 pub fn build(study: &model::Study, year: &WeatherYear) -> Result<Built, BuildError> {
     let density = standard_density_kg_per_m3(year.place.elevation_m)?;
     let facings = facings_of(&study.house.windows);
@@ -73,10 +62,6 @@ pub fn build(study: &model::Study, year: &WeatherYear) -> Result<Built, BuildErr
         .units
         .iter()
         .map(|unit| {
-            let keys = keys_not_run(study, unit);
-            if !keys.is_empty() {
-                return Err(not_run_yet(unit, keys));
-            }
             let sized = size_unit(study, unit, year.place.elevation_m)?;
             let variant = variant(study, unit, &sized, &house)
                 .map_err(|reason| BuildError::Unit { unit: unit.name.clone(), reason: Box::new(reason) })?;
@@ -94,116 +79,6 @@ pub fn build(study: &model::Study, year: &WeatherYear) -> Result<Built, BuildErr
 pub fn standard_density_kg_per_m3(elevation_m: f64) -> Result<f64, BuildError> {
     let pressure = standard_pressure_pa(elevation_m).map_err(|_| BuildError::Elevation(elevation_m))?;
     Ok(pressure / (GAS_CONSTANT_DRY_AIR_J_PER_KGK * (ZERO_CELSIUS_K + 20.0)))
-}
-
-/// Frost that fills a core's passages, for each L/s of its flow \[kg\]: assumed, of the order of what closes 2 mm.
-const FROST_CAPACITY_KG_PER_L_PER_S: f64 = model::Frost::CAPACITY_KG_PER_L_PER_S;
-
-/// Frost that each core of the study is taken to hold before its passages close \[kg\].
-pub fn frost_capacity_kg(study: &model::Study) -> f64 {
-    FROST_CAPACITY_KG_PER_L_PER_S * 1e3 * study.ventilation.airflow_m3_per_s
-}
-
-/// Plate area for each W/K of conductance \[m²\]: 25 W/(m² K), usual for laminar air on both sides.
-const PLATE_M2_PER_W_PER_K: f64 = 1.0 / 25.0;
-/// Heat capacity of a core for each m² of plate [J/(K m²)]: assumed, 0.3 mm of plastic (about 400) and as much again in
-/// the frame.
-const CORE_J_PER_M2K: f64 = 800.0;
-/// A core without plates, or of plates too small to matter \[m²\].
-const LEAST_PLATE_M2: f64 = 0.01;
-
-/// Nothing clears the frost of a study's unit, and its core holds only so much of it.
-fn frost_plan(study: &model::Study, sized: &SizedUnit) -> FrostPlan {
-    let plate_area_m2 = (sized.core.ua_w_per_k * PLATE_M2_PER_W_PER_K).max(LEAST_PLATE_M2);
-    FrostPlan {
-        capacity_kg: frost_capacity_kg(study),
-        plate_area_m2,
-        core_heat_capacity_j_per_k: plate_area_m2 * CORE_J_PER_M2K,
-        ..FrostPlan::unlimited()
-    }
-}
-
-/// What a run assumes that no key of a study can change yet, for the list of defaults.
-pub fn assumptions(study: &model::Study) -> Vec<model::DefaultUsed> {
-    let assumed = |path: &str, value: String, why| model::DefaultUsed { path: path.to_owned(), value, why };
-    let not_slowed = study.units.iter().filter(|unit| is_slow_down_by_default(study, unit)).map(|unit| {
-        let why = "not run by this version yet: the wheel keeps its speed, and frost is only counted";
-        assumed(&strategy_path(unit), "none".to_owned(), why)
-    });
-    let mut all = vec![
-        assumed(
-            "unit.frost.capacity",
-            format!("{:.3} kg", frost_capacity_kg(study)),
-            "assumed: 0.03 kg for each L/s; a core that holds as much is blocked",
-        ),
-        assumed(
-            "unit.frost.strategy",
-            "none".to_owned(),
-            "nothing clears the frost of a unit unless it is said what does",
-        ),
-        assumed(
-            "unit.frost.plates",
-            "1 m² for each 25 W/K, 2 mm apart, 800 J/K for each m²".to_owned(),
-            "assumed where the plates' measures are not known",
-        ),
-        assumed(
-            "unit.fan.kind",
-            "holds its flow, at twice its power at most; 30 % of the pressure is the core's".to_owned(),
-            "assumed",
-        ),
-        assumed(
-            "unit.flow_exponent",
-            format!("{NTU_FLOW_EXPONENT}"),
-            "common practice, no published source: NTU falls with flow to this power (0.7 to 1.0 is met)",
-        ),
-        assumed(
-            "house.moisture.profiles",
-            "showers 06:45, 07:15, 07:45, 21:45; cooking 07:00, 12:00, 18:00; laundry 18:00 to 24:00"
-                .to_owned(),
-            "assumed: no standard fixes a household's hours",
-        ),
-    ];
-    all.extend(not_slowed);
-    all
-}
-
-fn strategy_path(unit: &model::Unit) -> String {
-    format!("unit.{}.frost.strategy", unit.name)
-}
-
-/// Nobody asked for it: such a wheel runs, and the list of defaults says how.
-fn is_slow_down_by_default(study: &model::Study, unit: &model::Unit) -> bool {
-    let path = strategy_path(unit);
-    unit.frost.strategy == model::FrostStrategy::SlowDown
-        && study.defaults_used.iter().any(|used| used.path == path)
-}
-
-fn not_run_yet(unit: &model::Unit, keys: Vec<&'static str>) -> BuildError {
-    BuildError::NotRunYet { unit: unit.name.clone(), keys }
-}
-
-/// Keys whose value would change the year, were it run.
-fn keys_not_run(study: &model::Study, unit: &model::Unit) -> Vec<&'static str> {
-    const ROUNDING: f64 = 1e-9;
-    let (frost, usual_kg) = (&unit.frost, frost_capacity_kg(study));
-    let no_strategy = frost.strategy == model::FrostStrategy::None || is_slow_down_by_default(study, unit);
-    let found = [
-        ("unit.frost.strategy", !no_strategy),
-        ("unit.frost.capacity", (frost.capacity_kg - usual_kg).abs() > ROUNDING * usual_kg),
-        ("unit.frost.to_cold_end", frost.to_cold_end > 0.0),
-        ("unit.core_heat_capacity", unit.core_heat_capacity_j_per_k.is_some()),
-        ("unit.fan.kind", unit.fan.kind != model::FanKind::ConstantFlow),
-        ("unit.fan.supply_share", is_share_other_than_run(&unit.fan)),
-        ("unit.filter", unit.filter.is_some()),
-        ("unit.bypass", unit.free_cooling.is_some()),
-    ];
-    found.into_iter().filter(|(_, is_given)| *is_given).map(|(key, _)| key).collect()
-}
-
-/// Half of the power is taken for each fan, in the fit of a rating sheet as well.
-fn is_share_other_than_run(fan: &model::Fan) -> bool {
-    const RUN: f64 = 0.5;
-    (fan.supply_share - RUN).abs() > 1e-9
 }
 
 fn steps(study: &model::Study) -> Steps {
@@ -318,9 +193,6 @@ pub fn size_unit(
     unit: &model::Unit,
     elevation_m: f64,
 ) -> Result<SizedUnit, BuildError> {
-    if is_share_other_than_run(&unit.fan) {
-        return Err(not_run_yet(unit, vec!["unit.fan.supply_share"]));
-    }
     let density = standard_density_kg_per_m3(elevation_m)?;
     size(unit, study.ventilation.airflow_m3_per_s, study.house.air_leakage_m3_per_s, density)
         .map_err(|reason| BuildError::Unit { unit: unit.name.clone(), reason: Box::new(reason) })
@@ -332,10 +204,10 @@ fn variant(
     sized: &SizedUnit,
     house: &House,
 ) -> Result<Variant, SizedError> {
-    let fan_w = 0.5 * unit.fan.power_w;
-    let (before, after) = match unit.fan.position {
-        model::FanPosition::BeforeCore => (fan_w, 0.0),
-        model::FanPosition::AfterCore => (0.0, fan_w),
+    let supply_fan_w = unit.fan.power_w * unit.fan.supply_share;
+    let (before, after, extract_before) = match unit.fan.position {
+        model::FanPosition::BeforeCore => (supply_fan_w, 0.0, unit.fan.power_w - supply_fan_w),
+        model::FanPosition::AfterCore => (0.0, supply_fan_w, 0.0),
     };
     let numbers = simulation::Unit {
         ua_w_per_k: sized.core.ua_w_per_k,
@@ -343,9 +215,10 @@ fn variant(
         crossed_ua_w_per_k: sized.core.crossed_ua_w_per_k,
         crossed_vapour_kg_per_s: sized.core.crossed_vapour_kg_per_s,
         fan_w: unit.fan.power_w,
+        supply_fan_share: unit.fan.supply_share,
         fan_heat_before_w: before,
         fan_heat_after_w: after,
-        extract_fan_before_w: before,
+        extract_fan_before_w: extract_before,
         extract_wet_share: match study.ventilation.extract_from {
             model::ExtractFrom::WetRooms => 1.0,
             model::ExtractFrom::ReturnDuct => 0.0,
@@ -354,7 +227,8 @@ fn variant(
             model::SupplyTo::Rooms => 0.0,
             model::SupplyTo::ReturnDuct => study.house.wet_share,
         },
+        to_cold_end: unit.frost.to_cold_end,
         ..simulation::Unit::of_flows(&sized.flows)?
     };
-    Ok(Variant { house: *house, unit: numbers, core: sized.kind, frost: frost_plan(study, sized) })
+    Ok(Variant { house: *house, unit: numbers, core: sized.kind, frost: frost_plan(study, unit, sized)? })
 }

@@ -32,7 +32,7 @@
 //!
 //! `capacity`, `to_cold_end` (plates) and `hold_outdoor_air` go with any strategy. A fan of `kind = "fixed-speed"` needs its
 //! `[unit.fan.curve]`; `[unit.filter]` loads over an `interval`; `[unit.bypass]` is the rule by which air passes round the core to
-//! cool the house, and without it nothing opens. `build` refuses what it does not run yet, by the name of the key.
+//! cool the house, and without it nothing opens.
 //!
 //! ```
 //! let house = study::starter_study().split("# Two units").next().unwrap_or_default();
@@ -53,7 +53,9 @@
 //! # Ok::<(), study::Problems>(())
 //! ```
 
+mod assumed;
 pub mod build;
+mod frost_plan;
 mod keys;
 mod kinds;
 mod model;

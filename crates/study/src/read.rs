@@ -35,7 +35,7 @@ use crate::table::{Log, Table};
 /// # Example
 /// ```
 /// let study = study::parse_study(study::starter_study(), "bungalow.toml")?;
-/// assert_eq!(study.units.len(), 2);
+/// assert_eq!(study.units.len(), 3);
 /// # Ok::<(), study::Problems>(())
 /// ```
 pub fn parse_study(text: &str, file_name: &str) -> Result<Study, Problems> {

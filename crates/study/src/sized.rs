@@ -11,7 +11,7 @@ use exchanger::rating::{
 };
 use exchanger::{Arrangement, Core, CoreKind, Inlets, Outlets, SizingError, ntu_of, outlets, solve};
 use psychrometrics::formulas::CP_DRY_AIR_J_PER_KGK;
-use simulation::{Flows, FlowsError};
+use simulation::{Flows, FlowsError, FrostPlanError};
 
 use crate::model;
 
@@ -65,6 +65,9 @@ pub enum SizedError {
     /// Flows that do not fit together.
     #[error(transparent)]
     Flows(#[from] FlowsError),
+    /// What is done about frost, or a fan, that cannot be run.
+    #[error(transparent)]
+    Frost(#[from] FrostPlanError),
     /// An effectiveness that this arrangement cannot have.
     #[error("an effectiveness of {effectiveness} cannot be reached in {arrangement} however large the core")]
     Unreachable {
@@ -305,6 +308,7 @@ fn fit_ratings(
     let points = points.iter().map(rated_point).collect::<Result<Vec<_>, _>>()?;
     let mut sheet = Sheet::new(kind, points);
     sheet.cross_leakage = unit.cross_leakage;
+    sheet.supply_fan_share = unit.fan.supply_share;
     sheet.fan_position = match unit.fan.position {
         model::FanPosition::AfterCore => FanPosition::AfterCore,
         model::FanPosition::BeforeCore => FanPosition::BeforeCore,

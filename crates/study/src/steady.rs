@@ -65,10 +65,11 @@ const ROUNDS: usize = 60;
 /// [`SizedError`] when the flows do not fit together.
 pub fn steady(unit: &model::Unit, sized: &SizedUnit, around: &Around) -> Result<SteadyPoint, SizedError> {
     let flows = simulation::Unit::of_flows(&sized.flows)?;
-    let fan_w = 0.5 * unit.fan.power_w;
+    let supply_fan_w = unit.fan.power_w * unit.fan.supply_share;
+    let extract_fan_w = unit.fan.power_w - supply_fan_w;
     let (before, after) = match unit.fan.position {
-        model::FanPosition::BeforeCore => (fan_w, 0.0),
-        model::FanPosition::AfterCore => (0.0, fan_w),
+        model::FanPosition::BeforeCore => ((supply_fan_w, extract_fan_w), 0.0),
+        model::FanPosition::AfterCore => ((0.0, 0.0), supply_fan_w),
     };
     let mut exhaust = around.outdoor;
     let mut inlets = entering(around, &flows, (exhaust, before));
@@ -102,13 +103,14 @@ pub fn steady(unit: &model::Unit, sized: &SizedUnit, around: &Around) -> Result<
 
 /// What enters the core: outdoor air with the hood's share of exhaust air, extract air, each behind a fan that stands
 /// before the core.
-fn entering(around: &Around, flows: &simulation::Unit, (exhaust, fan_w): (Air, f64)) -> Inlets<f64> {
+fn entering(around: &Around, flows: &simulation::Unit, (exhaust, fans_w): (Air, (f64, f64))) -> Inlets<f64> {
     let intake = mixed(around.outdoor, exhaust, flows.recirculated_share);
-    let warmer = |air: Air, kg_per_s: f64| fan_w / (kg_per_s * moist_heat_capacity(air.humidity_ratio));
+    let warmer =
+        |air: Air, kg_per_s: f64, fan_w: f64| fan_w / (kg_per_s * moist_heat_capacity(air.humidity_ratio));
     Inlets {
-        outdoor_c: intake.dry_bulb_c + warmer(intake, flows.supply_kg_per_s),
+        outdoor_c: intake.dry_bulb_c + warmer(intake, flows.supply_kg_per_s, fans_w.0),
         outdoor_humidity_ratio: intake.humidity_ratio,
-        extract_c: around.indoor.dry_bulb_c + warmer(around.indoor, flows.extract_kg_per_s),
+        extract_c: around.indoor.dry_bulb_c + warmer(around.indoor, flows.extract_kg_per_s, fans_w.1),
         extract_humidity_ratio: around.indoor.humidity_ratio,
         supply_kg_per_s: flows.supply_kg_per_s,
         extract_kg_per_s: flows.extract_kg_per_s,

@@ -254,10 +254,10 @@ hint: did you mean `gas`? choose `gas`, `electricity`, `oil`, `propane` or `wood
 fn a_sensible_plate_with_a_vapour_conductance() {
     let expected = "\
 error: `unit.Membrane B.conductance.vapour`: a sensible plate passes no vapour
-  --> bungalow.toml:90:10
-   |
-90 | vapour = \"0.0867 kg/s\"             # 1.6 times the air's mass flow
-   |          ^^^^^^^^^^^^^ not for this core
+   --> bungalow.toml:109:10
+    |
+109 | vapour = \"0.0867 kg/s\"             # 1.6 times the air's mass flow
+    |          ^^^^^^^^^^^^^ not for this core
 
 hint: leave `vapour` out, or write core = \"enthalpy-plate\"
 
@@ -302,10 +302,10 @@ and a geometry is the size of the plates
 fn two_units_of_one_name() {
     let expected = "\
 error: two units are called `plate a`
-  --> bungalow.toml:85:8
-   |
-85 | name = \"plate a\"
-   |        ^^^^^^^^^ taken already
+   --> bungalow.toml:104:8
+    |
+104 | name = \"plate a\"
+    |        ^^^^^^^^^ taken already
 
 hint: give each its own name; capitals make no difference
 

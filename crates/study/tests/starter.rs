@@ -25,7 +25,7 @@ fn the_starter_study_is_read_without_a_problem() {
     assert_eq!((study.house.bedrooms, study.house.people.count), (3, 4));
     assert_eq!(
         study.units.iter().map(|unit| unit.name.as_str()).collect::<Vec<_>>(),
-        ["Plate A", "Membrane B"]
+        ["Plate A", "Membrane B", "Plate A preheated"]
     );
     assert_eq!(
         study.house.windows.iter().map(|window| window.azimuth_deg).collect::<Vec<_>>(),
@@ -87,9 +87,10 @@ fn every_value_left_open_is_listed_with_its_reason() {
         "unit.Plate A.fan.position = after-core",
         "unit.Plate A.fan.kind = constant-flow",
         "unit.Plate A.fan.supply_share = 0.5",
-        "unit.Plate A.frost.strategy = none",
         "unit.Plate A.frost.capacity = 1.35 kg",
         "unit.Plate A.frost.to_cold_end = 0",
+        "unit.Plate A.frost.hold_outdoor_air = false",
+        "unit.Plate A.frost.returned = 0.5",
         "unit.Plate A.filter = clean",
         "unit.Plate A.bypass = none",
         "unit.Membrane B.flow = counter",
@@ -100,11 +101,27 @@ fn every_value_left_open_is_listed_with_its_reason() {
         "unit.Membrane B.fan.position = after-core",
         "unit.Membrane B.fan.kind = constant-flow",
         "unit.Membrane B.fan.supply_share = 0.5",
-        "unit.Membrane B.frost.strategy = none",
         "unit.Membrane B.frost.capacity = 1.35 kg",
         "unit.Membrane B.frost.to_cold_end = 0",
+        "unit.Membrane B.frost.hold_outdoor_air = false",
+        "unit.Membrane B.frost.returned = 0.5",
+        "unit.Membrane B.frost.timetable = on-demand",
         "unit.Membrane B.filter = clean",
         "unit.Membrane B.bypass = none",
+        "unit.Plate A preheated.flow = counter",
+        "unit.Plate A preheated.cross_leakage = 0",
+        "unit.Plate A preheated.outdoor_air_correction = 1",
+        "unit.Plate A preheated.balance = 1",
+        "unit.Plate A preheated.hood_recirculation = 0",
+        "unit.Plate A preheated.fan.position = after-core",
+        "unit.Plate A preheated.fan.kind = constant-flow",
+        "unit.Plate A preheated.fan.supply_share = 0.5",
+        "unit.Plate A preheated.frost.capacity = 1.35 kg",
+        "unit.Plate A preheated.frost.to_cold_end = 0",
+        "unit.Plate A preheated.frost.preheat_to = onset",
+        "unit.Plate A preheated.frost.preheat_power = unlimited",
+        "unit.Plate A preheated.filter = clean",
+        "unit.Plate A preheated.bypass = none",
         "study.time_step = 15 min",
         "study.lead_in = 21 d",
     ];

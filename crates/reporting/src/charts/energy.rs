@@ -54,6 +54,10 @@ const GROUPS: [Group; 8] = [
         &[
             "supply_sensible",
             "supply_fan",
+            "recirculation_fan",
+            "defrost_lent",
+            "defrost_returned",
+            "thaw_by_supply",
             "supply_vapour",
             "extract_vapour",
             "cross_leaked_vapour_in",

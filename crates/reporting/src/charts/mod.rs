@@ -1,4 +1,4 @@
-//! Pictures, each an SVG text: four of a run, one of a core's steady point, one of the fast solution's accuracy.
+//! Pictures, each an SVG text: six of a run, one of a core's steady point, one of the fast solution's accuracy.
 //!
 //! The pictures name the font `DejaVu Sans` and carry no font themselves; [`FONT_REGULAR`] and [`FONT_BOLD`]
 //! are the files with which text was measured. Not here: pixels and pages, which are made from the SVG elsewhere.
@@ -9,6 +9,7 @@
 mod accuracy;
 mod along;
 mod canvas;
+mod cold_hours;
 mod condensate;
 mod core_page;
 mod energy;
@@ -18,6 +19,7 @@ mod labels;
 mod panel;
 mod plot;
 mod ports;
+mod protection;
 mod psychrometric;
 mod style;
 
@@ -26,7 +28,7 @@ use simulation::results::{Case, HouseYear};
 use crate::accuracy::AccuracySet;
 use crate::core_point::CorePoint;
 use crate::summary::{check, in_order};
-use crate::{Calendar, ReportError, ShowIn};
+use crate::{Calendar, ReportError, RunSummary, ShowIn};
 
 pub use canvas::{FONT_BOLD, FONT_FAMILY, FONT_REGULAR};
 
@@ -50,7 +52,7 @@ pub struct Chart {
     pub svg: String,
 }
 
-/// All charts of a run.
+/// All charts of a run that are drawn from its hours.
 ///
 /// # Errors
 /// [`ReportError`] when a year is faulty, none has a unit, or the drawing fails.
@@ -60,6 +62,7 @@ pub fn all(input: &ChartInput<'_>) -> Result<Vec<Chart>, ReportError> {
         Chart { file: "condensate.svg", svg: condensate_chart(input)? },
         Chart { file: "energy.svg", svg: energy_chart(input)? },
         Chart { file: "frost.svg", svg: frost_chart(input)? },
+        Chart { file: "frost-hours.svg", svg: frost_hours_chart(input)? },
     ])
 }
 
@@ -93,6 +96,22 @@ pub fn energy_chart(input: &ChartInput<'_>) -> Result<String, ReportError> {
 /// [`ReportError`] when a year is faulty, none has a unit, or the drawing fails.
 pub fn frost_chart(input: &ChartInput<'_>) -> Result<String, ReportError> {
     frost::draw(input, &Drawn::new(input, "frost")?)
+}
+
+/// What each unit does about frost, hour by hour: days across, hours of the day up, a panel for each unit.
+///
+/// # Errors
+/// [`ReportError`] when a year is faulty, none has a unit, or the drawing fails.
+pub fn frost_hours_chart(input: &ChartInput<'_>) -> Result<String, ReportError> {
+    cold_hours::draw(input, &Drawn::new(input, "frost hours")?)
+}
+
+/// Units side by side: saving at equal outdoor air, and what frost and its remedies take.
+///
+/// # Errors
+/// [`ReportError`] when there is no unit, or the drawing fails.
+pub fn frost_protection_chart(summary: &RunSummary, study: &str) -> Result<String, ReportError> {
+    protection::draw(summary, study)
 }
 
 /// A core's steady point: the chart of moist air with the four ports, and temperatures along the core.

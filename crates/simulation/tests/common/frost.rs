@@ -6,8 +6,8 @@ use exchanger::CoreKind;
 use psychrometrics::formulas::{fast_relative_humidity, saturation_humidity_ratio};
 use simulation::results::HouseYear;
 use simulation::{
-    Drivers, FrostPlan, FrostStrategy, House, OutdoorAir, PreheatTo, Start, Steps, Timetable, TimetableRow,
-    Unit, Variant,
+    Drivers, FrostPlan, FrostStrategy, House, OutdoorAir, PreheatTo, Start, Steps, ThawLimits, Timetable,
+    TimetableRow, Unit, Variant,
 };
 
 use super::{
@@ -50,7 +50,7 @@ pub fn strategies() -> [(&'static str, FrostStrategy); 9] {
         ("on demand", FrostStrategy::Recirculate(Start::OnDemand)),
         ("preheat", FrostStrategy::Preheat(PreheatTo::FirstFrost)),
         ("preheat to -4", FrostStrategy::Preheat(PreheatTo::Fixed(-4.0))),
-        ("supply off", FrostStrategy::SupplyOff),
+        ("supply off", FrostStrategy::SupplyOff(ThawLimits::ON_DEMAND)),
         ("bypass", FrostStrategy::Bypass),
         ("slow wheel", FrostStrategy::SlowWheel),
         ("held", timed(&[row(-5.0, 10.0, 20.0)])),
