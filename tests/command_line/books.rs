@@ -6,7 +6,8 @@ use super::room::Room;
 use super::tables::{Table, negated, number, sum};
 
 /// Columns whose year is the greatest of the months.
-const GREATEST: [&str; 4] = ["peak_condensate_l_per_day", "frost_kg_peak", "rh_max_pct", "air_max_c"];
+const GREATEST: [&str; 6] =
+    ["peak_condensate_l_per_day", "frost_kg_peak", "rh_max_pct", "air_max_c", "fan_peak_w", "preheat_peak_w"];
 /// Columns whose year is the least of the months.
 const LEAST: [&str; 2] = ["rh_min_pct", "air_min_c"];
 /// Columns whose year is a mean over hours.
@@ -84,11 +85,13 @@ fn savings(table: &Table, keys: &[(&str, &str)]) {
     let chosen = |row: &&Vec<String>| keys.iter().all(|(key, value)| row[table.place(key)] == *value);
     let houses = table.by_house();
     for ((unit, case), rows) in &houses {
-        if case != "unit" {
-            continue;
-        }
+        let beside = match case.as_str() {
+            "unit" => "no-recovery",
+            "unit-held-air" => "no-recovery-held-air",
+            _ => continue,
+        };
         let with = rows.iter().copied().find(chosen).unwrap();
-        let baseline = houses.get(&(unit.clone(), "no-recovery".to_owned())).unwrap();
+        let baseline = houses.get(&(unit.clone(), beside.to_owned())).unwrap();
         let without = baseline.iter().copied().find(chosen).unwrap();
         let saved = |columns: &[&str]| {
             let cells: Vec<String> = columns
@@ -98,7 +101,9 @@ fn savings(table: &Table, keys: &[(&str, &str)]) {
                 .collect();
             sum(&cells.iter().map(String::as_str).collect::<Vec<_>>())
         };
-        assert_eq!(with[table.place("useful_saving_kwh")], saved(&["heating_kwh", "cooling_kwh", "fan_kwh"]));
+        let metered = saved(&["heating_kwh", "cooling_kwh", "fan_kwh"]);
+        let preheat = negated(&with[table.place("preheat_kwh")]);
+        assert_eq!(with[table.place("useful_saving_kwh")], sum(&[&metered, &preheat]));
         assert_eq!(
             with[table.place("useful_saving_load_kwh")],
             saved(&["heating_load_kwh", "cooling_sensible_kwh", "cooling_latent_kwh"])
@@ -106,11 +111,13 @@ fn savings(table: &Table, keys: &[(&str, &str)]) {
     }
 }
 
-const FILED: [(&str, &str, &str); 5] = [
+const FILED: [(&str, &str, &str); 7] = [
     ("Plate A", "unit", "plate-a"),
     ("Plate A", "no-recovery", "plate-a.no-recovery"),
     ("Membrane B", "unit", "membrane-b"),
     ("Membrane B", "no-recovery", "membrane-b.no-recovery"),
+    ("Plate A preheated", "unit", "plate-a-preheated"),
+    ("Plate A preheated", "no-recovery", "plate-a-preheated.no-recovery"),
     ("", "no-ventilation", "no-ventilation"),
 ];
 
@@ -125,11 +132,18 @@ fn the_months_are_sums_of_their_hours() {
         ("heating_kwh", "heating_site_w"),
         ("cooling_kwh", "cooling_site_w"),
         ("fan_kwh", "fan_w"),
+        ("preheat_kwh", "preheat_w"),
+        ("defrost_kwh", "defrost_heat_w"),
         ("heating_load_kwh", "heating_load_w"),
         ("cooling_sensible_kwh", "cooling_sensible_w"),
         ("cooling_latent_kwh", "cooling_latent_w"),
     ];
-    let kilograms = [("condensate_l", "drain_kg"), ("ice_formed_kg", "ice_formed_kg"), ("coil_l", "coil_kg")];
+    let kilograms = [
+        ("condensate_l", "drain_kg"),
+        ("ice_formed_kg", "ice_formed_kg"),
+        ("ice_melted_kg", "ice_melted_kg"),
+        ("coil_l", "coil_kg"),
+    ];
     for (unit, case, file) in FILED {
         let hourly = Table::read(&room.read(&format!("x/hourly/{file}.csv")));
         let month_of: Vec<usize> =

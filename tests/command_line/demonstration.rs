@@ -3,21 +3,31 @@
 use super::room::{Room, Said};
 use super::tables::{Table, number};
 
-const FILES: [&str; 17] = [
+const FILES: [&str; 27] = [
     "annual.csv",
     "charts/condensate.svg",
     "charts/energy.svg",
+    "charts/frost-hours.svg",
+    "charts/frost-protection.svg",
     "charts/frost.svg",
     "charts/humidity.svg",
     "hourly/membrane-b.csv",
     "hourly/membrane-b.no-recovery.csv",
     "hourly/no-ventilation.csv",
+    "hourly/plate-a-preheated.csv",
+    "hourly/plate-a-preheated.no-recovery.csv",
     "hourly/plate-a.csv",
     "hourly/plate-a.no-recovery.csv",
     "ledger/membrane-b.csv",
+    "ledger/membrane-b.held-air.csv",
+    "ledger/membrane-b.held-air.no-recovery.csv",
     "ledger/membrane-b.no-recovery.csv",
     "ledger/no-ventilation.csv",
+    "ledger/plate-a-preheated.csv",
+    "ledger/plate-a-preheated.no-recovery.csv",
     "ledger/plate-a.csv",
+    "ledger/plate-a.held-air.csv",
+    "ledger/plate-a.held-air.no-recovery.csv",
     "ledger/plate-a.no-recovery.csv",
     "manifest.json",
     "monthly.csv",
@@ -64,7 +74,9 @@ fn its_table_agrees_with_its_file() {
     let annual = Table::read(&room.read("dewledger-out/demonstration/annual.csv"));
     let lines: Vec<Vec<&str>> = out.lines().map(|line| line.split_whitespace().collect()).collect();
     let table: Vec<&Vec<&str>> = lines.iter().skip(6).take_while(|line| !line.is_empty()).collect();
-    assert_eq!(table.len(), annual.rows.len(), "{out}");
+    // What was run again with its outdoor air held is in the files, and in a sentence below the table.
+    let rows: Vec<&Vec<String>> = annual.rows.iter().filter(|row| !row[1].ends_with("-held-air")).collect();
+    assert_eq!(table.len(), rows.len(), "{out}");
     let columns = [
         "heating_kwh",
         "cooling_kwh",
@@ -77,7 +89,7 @@ fn its_table_agrees_with_its_file() {
         "condensate_l",
         "frost_h",
     ];
-    for (line, row) in table.iter().zip(&annual.rows) {
+    for (line, row) in table.iter().zip(rows) {
         let shown = &line[line.len() - columns.len()..];
         for (shown, column) in shown.iter().zip(columns) {
             let cell = &row[annual.place(column)];
