@@ -190,7 +190,7 @@ fn defrost_of<R: Real>(
     let core_c = (inlets.outdoor_c + out.supply_c + inlets.extract_c + out.exhaust_c) * 0.25;
     let capacity = rated.unit.supply_kg_per_s * moist_heat_capacity(state.last_extract_w);
     let an_hour_j = (capacity * fluxes.dry_supply_effectiveness * state.last_air_c).max(zero) * HOUR_S;
-    let until_c = thawed_core_c(frost, state.last_air_c, fluxes.dry_supply_effectiveness);
+    let until_c = thawed_core_c(frost, rated, state);
     let to_warm = frost.numbers.core_j_per_k * (until_c.min(state.last_air_c) - core_c).max(zero) * an_hour;
     let to_warm = (to_warm - state.core_j).max(zero);
     let to_melt = R::select(until_c.gt(zero), (-state.frost_j).max(zero), zero);
@@ -213,12 +213,17 @@ fn defrost_of<R: Real>(
 }
 
 /// Temperature of the core at which a thaw ends: the room's, or that at which air leaves as warm as the limit says,
-/// `t_leaving = t_room − ε (t_room − t_core)`.
+/// `t_leaving = t_room − ε (t_room − t_core)` with the films of the extract side alone, `ε = 1 − e^(−2 UA/C)`.
 #[inline(always)]
-fn thawed_core_c<R: Real>(frost: &FrostOf<R>, room_c: R, effectiveness: R) -> R {
-    let until_c = frost.numbers.thaw_until_c;
+fn thawed_core_c<R: Real>(frost: &FrostOf<R>, rated: &Setting<'_, R>, state: &State<R>) -> R {
+    let (room_c, until_c) = (state.last_air_c, frost.numbers.thaw_until_c);
     let limited = until_c.lt(R::splat(f64::MAX));
-    let passes = effectiveness.max(R::splat(1e-3));
+    if !limited.any() {
+        return room_c;
+    }
+    let capacity = rated.unit.extract_kg_per_s * moist_heat_capacity(state.last_extract_w);
+    let films = (rated.unit.ua_w_per_k * 2.0 / capacity.max(R::splat(1e-9))).min(R::splat(50.0));
+    let passes = (R::one() - (-films).exp()).max(R::splat(1e-3));
     R::select(limited, room_c - (room_c - until_c) / passes, room_c)
 }
 

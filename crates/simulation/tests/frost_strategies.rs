@@ -61,6 +61,57 @@ fn a_preheater_pays_for_the_air_that_it_warms_and_the_core_starts_from_there() {
 }
 
 #[test]
+fn a_heater_that_is_too_weak_gives_what_it_has() {
+    let weak = FrostPlan { preheat_most_w: 300.0, ..plan(FrostStrategy::Preheat(PreheatTo::Fixed(-3.0))) };
+    let h = dry_cold(unit(FLOW, 0.75, 0.0), weak, -20.0).hourly;
+    assert_relative_eq!(last(&h.preheat_w), 300.0, max_relative = 1e-9);
+    assert_relative_eq!(last(&h.core_inlet_c), -20.0 + 300.0 / (FLOW * CP), max_relative = 1e-9);
+}
+
+/// By hand: air leaves at 21 − 0.75 × 41 = −9.75 °C, so a thaw starts every hour. NTU 3 is 6 for the extract films alone, so air
+/// leaves at 12 °C from a core of 21 − 9/(1 − e⁻⁶) = 11.9776 °C; from 0.5 °C that is 5 kJ/K × 11.4776 K = 57.388 kJ, and the
+/// extract air gives 0.036 × 1006 × 0.75 × 21 = 570.40 W: 100.61 s.
+#[test]
+fn supply_off_by_the_leaving_airs_temperature_lasts_as_long_as_warming_the_core_takes() {
+    let limits = |start, end| ThawLimits { start_below_c: Some(start), end_above_c: Some(end) };
+    let run_with =
+        |limits| dry_cold(unit(FLOW, 0.75, 0.0), plan(FrostStrategy::SupplyOff(limits)), -20.0).hourly;
+    assert_relative_eq!(
+        last(&run_with(limits(-2.0, 12.0)).defrost_share),
+        100.61 / 3600.0,
+        max_relative = 2e-4
+    );
+    // It leaves warmer than −12 °C: nothing starts. The room is at 21 °C, air never leaves at 25 °C: the thaw lasts its hour, and
+    // an hour of running follows in which the core cools down again.
+    assert_eq!(sum(&run_with(limits(-12.0, 12.0)).defrost_share), 0.0);
+    let endless = run_with(limits(-2.0, 25.0)).defrost_share;
+    assert!(endless[100..].windows(2).all(|pair| pair[0] + pair[1] == 1.0));
+}
+
+/// All water that the plate takes stays the same; of the liquid, a share becomes ice, and its heat of fusion leaves with the
+/// exhaust air.
+#[test]
+fn water_that_runs_to_the_cold_end_freezes_there() {
+    let house = held_at(0.5, 0.0005);
+    let year = |share: f64| {
+        let unit = Unit { to_cold_end: share, ..unit(FLOW, 0.75, 0.0) };
+        let endless = FrostPlan { strategy: FrostStrategy::None, ..FrostPlan::unlimited() };
+        let [year, _] = run(&with(&house, unit, endless), &drivers(&constant_year(-20.0, 0.0005)));
+        year.hourly
+    };
+    let (stays, runs) = (year(0.0), year(0.2));
+    let (liquid, ice) = (last(&stays.liquid_kg), last(&stays.ice_formed_kg));
+    assert!(liquid > 0.01 && ice > 0.01 && last(&stays.plate_cold_end_c) < -0.5);
+    assert_relative_eq!(last(&runs.liquid_kg), 0.8 * liquid, max_relative = 1e-6);
+    assert_relative_eq!(last(&runs.ice_formed_kg), ice + 0.2 * liquid, max_relative = 1e-6);
+    // 333.4 kJ/kg at 0 °C; liquid a few degrees above, ice a few below: 320 to 400 kJ/kg.
+    let warmer_j = (last(&runs.exhaust_c) - last(&stays.exhaust_c)) * FLOW * 3600.0 * 1010.0;
+    let each = warmer_j / (0.2 * liquid);
+    assert!((320e3..400e3).contains(&each), "{each}");
+    assert_relative_eq!(last(&runs.supply_c), last(&stays.supply_c), max_relative = 1e-9);
+}
+
+#[test]
 fn the_preheater_holds_the_first_frost_of_a_wet_plate() {
     // Wet solution, 21 °C, NTU 3, worked apart by marching the plate in 200 steps: −5.9, −4.1, −6.1, −7.7, −9.3 °C.
     for (rh, first_c) in [(0.2, -5.9), (0.3, -4.1), (0.4, -6.1), (0.5, -7.7), (0.6, -9.3)] {
