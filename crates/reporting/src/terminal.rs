@@ -95,13 +95,10 @@ pub fn notes(summary: &RunSummary, show_in: ShowIn) -> Vec<String> {
                 .to_owned(),
         );
     }
-    notes.extend(summary.rows.iter().filter_map(fresh_air_note));
-    let units = || summary.rows.iter().filter(|row| row.case == Case::Unit);
-    notes.extend(units().filter_map(|row| frost_note(row, show_in)));
-    notes.extend(units().flat_map(|row| defrost_notes(row)));
+    notes.extend(
+        summary.rows.iter().filter(|row| row.case == Case::Unit).filter_map(|row| unit_note(row, show_in)),
+    );
     notes.extend(at_equal_air(summary));
-    notes.extend(units().filter_map(|row| carried_over_note(row, show_in)));
-    notes.extend(units().filter_map(|row| drain_note(row, show_in)));
     notes.extend(worst_residual(summary));
     notes
 }
@@ -115,19 +112,26 @@ fn seasons(hemisphere: Hemisphere) -> String {
     )
 }
 
-/// Only for a unit that does not deliver its rated flow as fresh air, or does not take as much air as it delivers.
-fn fresh_air_note(row: &Row) -> Option<String> {
+/// All that is to be said of a unit, in one sentence.
+fn unit_note(row: &Row, show_in: ShowIn) -> Option<String> {
+    let mut clauses: Vec<String> = fresh_air_clause(row).into_iter().collect();
+    clauses.extend(frost_clause(row, show_in));
+    clauses.extend(defrost_clauses(row));
+    clauses.extend(carried_over_clause(row, show_in));
+    clauses.extend(drain_clause(row, show_in));
+    (!clauses.is_empty()).then(|| format!("{}: {}.", row.unit, clauses.join("; ")))
+}
+
+/// Only for a unit whose supply air is not all fresh, or that does not take as much air as it delivers.
+fn fresh_air_clause(row: &Row) -> Option<String> {
     let of = |figure| row.year(figure).value();
-    let rated = of(Figure::DeliveredAirM3).filter(|rated| row.case == Case::Unit && *rated > 0.0)?;
+    let delivered = of(Figure::DeliveredAirM3).filter(|delivered| *delivered > 0.0)?;
     let (fresh, infiltration) = (of(Figure::OutdoorAirM3)?, of(Figure::InfiltrationM3)?);
-    let missed = of(Figure::MissedAirM3)?;
-    let rated = if fresh > 0.0 { rated * (1.0 + missed / fresh) } else { rated };
     let is_balanced = row.year(Figure::InfiltrationM3) == row.year(Figure::ExfiltrationM3);
-    (fresh < rated || !is_balanced).then(|| {
-        let percent = |volume: f64| 100.0 * volume / rated;
+    (fresh < delivered || !is_balanced).then(|| {
+        let percent = |volume: f64| 100.0 * volume / delivered;
         format!(
-            "{}: fresh air delivered is {:.1} % of the rated flow; infiltration brings {:.1} % of it, untempered.",
-            row.unit,
+            "{:.1} % of the air it delivers is fresh, and infiltration brings {:.1} % of as much, untempered",
             percent(fresh),
             percent(infiltration)
         )
@@ -160,80 +164,70 @@ fn at_equal_air(summary: &RunSummary) -> Option<String> {
     ))
 }
 
-fn frost_note(row: &Row, show_in: ShowIn) -> Option<String> {
+fn frost_clause(row: &Row, show_in: ShowIn) -> Option<String> {
     let hours = row.year(Figure::FrostH).value().filter(|hours| *hours > 0.0)?;
     let most = row.year(Figure::FrostKgPeak).value()?;
     let over = row.year(Figure::FrostOverCapacityH).value().filter(|over| *over > 0.0);
     let beyond =
         over.map_or(String::new(), |over| format!(", more than its passages hold in {} h", whole(over)));
     let (amount, unit) = (show_in.mass(most), show_in.mass_unit());
-    Some(format!(
-        "{}: ice formed in {} h; at most {amount:.2} {unit} at once{beyond}.",
-        row.unit,
-        whole(hours)
-    ))
+    Some(format!("ice formed in {} h, at most {amount:.2} {unit} at once{beyond}", whole(hours)))
 }
 
 /// What the unit did about frost, and what that cost.
-fn defrost_notes(row: &Row) -> Vec<String> {
+fn defrost_clauses(row: &Row) -> Vec<String> {
     let of = |figure| row.year(figure).value().filter(|value| *value > 0.0);
-    let unit = &row.unit;
-    let mut notes = Vec::new();
-    if let Some(hours) = of(Figure::BlockedH) {
-        notes.push(format!(
-            "{unit}: ice blocks the extract side in {} h; the house is then under pressure and its supply air untempered.",
-            whole(hours)
-        ));
+    let mut clauses = Vec::new();
+    if let (Some(energy), Some(most)) = (of(Figure::PreheatKwh), of(Figure::PreheatPeakW)) {
+        clauses.push(format!("{} kWh of preheating, at most {} W", whole(energy), whole(most)));
+        if of(Figure::FrostH).is_some() {
+            clauses.push(
+                "warning: ice forms although preheated, since the heater is set once an hour".to_owned(),
+            );
+        }
     }
     if let (Some(hours), Some(lasting)) = (of(Figure::DefrostAnyH), of(Figure::DefrostH)) {
         let lent = of(Figure::DefrostKwh).map_or(String::new(), |lent| {
-            format!("; {} kWh of room heat lent to it are in the heating", whole(lent))
+            format!(", for which {} kWh of room heat were lent (in the heating)", whole(lent))
         });
-        notes.push(format!("{unit}: {lasting:.1} h of defrost, within {} h{lent}.", whole(hours)));
+        clauses.push(format!("{} h of defrost in {} h{lent}", whole(lasting), whole(hours)));
     }
-    if let (Some(volume), Some(hours)) = (of(Figure::MissedAirM3), of(Figure::MissedAirH)) {
-        let delivered = of(Figure::OutdoorAirM3).unwrap_or(0.0);
-        notes.push(format!(
-            "{unit}: {:.1} % of the year's outdoor air missed, within {} h.",
-            100.0 * volume / (volume + delivered),
+    if let Some(hours) = of(Figure::BlockedH) {
+        clauses.push(format!(
+            "blocked by ice in {} h, with the house under pressure and its supply air untempered",
             whole(hours)
         ));
     }
-    if let (Some(energy), Some(most)) = (of(Figure::PreheatKwh), of(Figure::PreheatPeakW)) {
-        notes.push(format!("{unit}: {} kWh of preheating, at most {} W.", whole(energy), whole(most)));
-        if let Some(hours) = of(Figure::FrostH) {
-            notes.push(format!(
-                "{unit}: warning: ice still formed in {} h; the preheater is set once an hour, by the hour's air as it begins.",
-                whole(hours)
-            ));
-        }
+    if let Some(volume) = of(Figure::MissedAirM3) {
+        let delivered = of(Figure::OutdoorAirM3).unwrap_or(0.0);
+        clauses
+            .push(format!("{:.1} % of the year's outdoor air missed", 100.0 * volume / (volume + delivered)));
     }
     let acts =
         [Figure::DefrostAnyH, Figure::PreheatKwh, Figure::BypassH].iter().any(|&figure| of(figure).is_some());
     if of(Figure::FrostH).is_some() && !acts {
-        notes.push(format!("{unit}: nothing clears its frost; ice stays until the core warms by itself."));
+        clauses.push("nothing clears its frost: ice stays until the core warms by itself".to_owned());
     }
-    notes
+    clauses
 }
 
-/// Less than this a year is not worth a note [L].
+/// Less than this a year is not worth a word [L].
 const CARRIED_OVER_L: f64 = 0.1;
 
-fn carried_over_note(row: &Row, show_in: ShowIn) -> Option<String> {
+fn carried_over_clause(row: &Row, show_in: ShowIn) -> Option<String> {
     let litres = row.year(Figure::CarriedOverL).value().filter(|litres| *litres >= CARRIED_OVER_L)?;
     let (amount, unit) = (show_in.volume(litres), show_in.volume_unit());
     Some(format!(
-        "{}: {amount:.1} {unit} of water a year condense on the wheel and do not evaporate again; a wheel has no drain.",
-        row.unit,
+        "{amount:.1} {unit} of water a year condense on the wheel and do not evaporate again (a wheel has no drain)"
     ))
 }
 
-fn drain_note(row: &Row, show_in: ShowIn) -> Option<String> {
+fn drain_clause(row: &Row, show_in: ShowIn) -> Option<String> {
     let Cell::MonthDay { month, day } = row.year(Figure::PeakCondensateDate) else { return None };
     let most = row.year(Figure::PeakCondensateLPerDay).value()?;
     let name = MONTHS.get(month - 1)?;
     let (amount, unit) = (show_in.volume(most), show_in.volume_unit());
-    Some(format!("{}: most water to the drain in a day {amount:.1} {unit}, on {day} {name}.", row.unit))
+    Some(format!("most water to the drain in a day {amount:.1} {unit}, on {day} {name}"))
 }
 
 fn worst_residual(summary: &RunSummary) -> Option<String> {

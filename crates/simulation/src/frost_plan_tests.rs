@@ -1,7 +1,9 @@
 //! Every refusal to the letter; timetables sorted.
 #![allow(clippy::float_cmp)]
 
-use super::{Fans, FilterLoad, FrostPlan, FrostPlanError, FrostStrategy, PreheatTo, Timetable, TimetableRow};
+use crate::FrostPlanError;
+
+use super::{Fans, FilterLoad, FrostPlan, FrostStrategy, PreheatTo, Timetable, TimetableRow};
 
 fn row(at_or_below_c: f64, defrost_min: f64, run_min: f64) -> TimetableRow {
     TimetableRow { at_or_below_c, defrost_min, run_min }

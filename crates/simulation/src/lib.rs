@@ -26,6 +26,7 @@ mod avoidance;
 mod drivers;
 mod flows;
 mod frost;
+mod frost_error;
 mod frost_plan;
 mod inputs;
 mod ledger;
@@ -44,9 +45,10 @@ mod year;
 
 pub use drivers::{Drivers, DriversError, Facing, HourDriver, MAX_FACINGS, SourceShares, Steps};
 pub use flows::{EnvelopeFlows, Flows, FlowsError, envelope_flows};
+pub use frost_error::FrostPlanError;
 pub use frost_plan::{
-    Fans, FilterLoad, FreeCooling, FrostKind, FrostPlan, FrostPlanError, FrostStrategy, MAX_TIMETABLE_ROWS,
-    OutdoorAir, PreheatTo, Start, ThawLimits, Timetable, TimetableRow,
+    Fans, FilterLoad, FreeCooling, FrostKind, FrostPlan, FrostStrategy, MAX_TIMETABLE_ROWS, OutdoorAir,
+    PreheatTo, Start, ThawLimits, Timetable, TimetableRow,
 };
 pub use inputs::{
     House, HouseNumbers, HouseOf, MassClass, SurfaceStorage, Unit, UnitOf, Variant, mass_class,

@@ -7,7 +7,8 @@ use exchanger::CoreKind;
 use lanes::{InstructionSet, Kernel, Real, Width, run_rows, widest_set};
 
 use crate::drivers::Drivers;
-use crate::frost_plan::{FrostKind, FrostOf, FrostPlan, FrostPlanError, FrostStrategy, OutdoorAir};
+use crate::frost_error::FrostPlanError;
+use crate::frost_plan::{FrostKind, FrostOf, FrostPlan, FrostStrategy, OutdoorAir};
 use crate::inputs::{House, HouseOf, Unit, UnitOf, Variant};
 use crate::ledger::{Book, Ledger, Tamper};
 use crate::observers::{Keep, Keeper, Kept, Observer, Totals};
