@@ -46,6 +46,11 @@ impl Calendar {
         if hours == 8784 { Self::Leap } else { Self::Common }
     }
 
+    /// The calendar in which these stamps stand: a leap year if one of them is on 29 February.
+    pub(crate) fn of_stamps(mut stamps: impl Iterator<Item = Stamp>) -> Self {
+        if stamps.any(|stamp| stamp.month == 2 && stamp.day == 29) { Self::Leap } else { Self::Common }
+    }
+
     /// Hours in the year.
     pub fn hours(self) -> usize {
         match self {

@@ -10,10 +10,7 @@ use crate::place;
 use crate::quantity::Quantity;
 use crate::table::{Row, Table};
 use crate::year::{HumidityBasis, HumidityOrigin, Overrides, WeatherYear};
-use crate::{doubts, sun_check};
-
-/// A dew point may stand this far above the dry bulb before the file is refused \[K\].
-const DEW_POINT_EXCESS_K: f64 = 2.0;
+use crate::{beam, dew_point, doubts, sun_check, turn};
 
 /// Height of the wind sensor unless the file says otherwise \[m\]: the standard of weather services.
 const WIND_HEIGHT_M: f64 = 10.0;
@@ -23,8 +20,12 @@ pub(crate) fn complete(
     mut table: Table,
     overrides: &Overrides,
 ) -> Result<(WeatherYear, Findings), WeatherError> {
-    let place = place::resolve(&table.place, &overrides.place)?;
     let mut findings = Findings::default();
+    if let (Some(_), Some((zone_h, finding))) = (table.clock_h, turn::assumed_zone(&table.place, overrides)) {
+        table.place.time_zone_h = Some(zone_h);
+        findings.push(finding);
+    }
+    let place = place::resolve(&table.place, &overrides.place)?;
     table.findings.drain(..).for_each(|finding| findings.push(finding));
     for finding in place::conflicts(&table.place, &overrides.place) {
         findings.push(finding);
@@ -35,14 +36,20 @@ pub(crate) fn complete(
     let (basis, origin) = basis(&table, overrides);
     let dry_bulb_c = slots.column(Quantity::DryBulb, Joining::Straight)?;
     let pressure_pa = slots.column(Quantity::Pressure, Joining::Straight)?;
-    check_dew_points(&table.rows, &mut findings)?;
+    if let Some(finding) = dew_point::check(&table.rows, "hour")? {
+        findings.push(finding);
+    }
     let humidity_ratio = slots.humidity(basis, &dry_bulb_c, &pressure_pa, &mut findings)?;
     let year = WeatherYear {
         humidity_ratio,
         wind_speed_m_per_s: slots.column(Quantity::WindSpeed, Joining::Straight)?,
         wind_direction_deg: slots.column(Quantity::WindDirection, Joining::Compass)?,
         global_horizontal_w_per_m2: slots.irradiance(Quantity::Global, &mut findings)?,
-        direct_normal_w_per_m2: slots.irradiance(Quantity::Direct, &mut findings)?,
+        direct_normal_w_per_m2: if has_beam(&table.rows) {
+            slots.irradiance(Quantity::Direct, &mut findings)?
+        } else {
+            vec![0.0; slots.calendar.hours()]
+        },
         diffuse_horizontal_w_per_m2: slots.irradiance(Quantity::Diffuse, &mut findings)?,
         dry_bulb_c,
         pressure_pa,
@@ -65,10 +72,20 @@ fn finish(
     overrides: &Overrides,
     mut findings: Findings,
 ) -> Result<(WeatherYear, Findings), WeatherError> {
-    year.sun_offset_h = match overrides.sun_offset_h {
-        Some(offset_h) => place::check_range("sun offset [h]", offset_h, -24.0, 24.0)?,
-        None => sun_check::best_of(&year, &table.sun_offsets_h),
+    let rest_h = match table.clock_h {
+        Some(clock_h) => turn::to_local_time(&mut year, clock_h, &mut findings),
+        None => 0.0,
     };
+    let offsets_h = match overrides.sun_offset_h {
+        Some(offset_h) => vec![place::check_range("sun offset [h]", offset_h, -24.0, 24.0)?],
+        None => table.sun_offsets_h.iter().map(|offset_h| offset_h + rest_h).collect(),
+    };
+    if has_beam(&table.rows) {
+        year.sun_offset_h = sun_check::best_of(&year, &offsets_h);
+    } else {
+        year.sun_offset_h = offsets_h.first().copied().unwrap_or(0.5);
+        beam::derive(&mut year, &mut findings);
+    }
     doubts::humidity(&table.rows, &year, &mut findings);
     doubts::air(&year, &mut findings);
     doubts::sun(&year, &mut findings);
@@ -78,6 +95,11 @@ fn finish(
         findings.push(Finding::whole_file(FindingKind::Synthetic, Severity::Note, sentence));
     }
     Ok((year, findings))
+}
+
+/// Whether any row carries a beam; a file without one has it derived.
+fn has_beam(rows: &[Row]) -> bool {
+    rows.iter().any(|row| row.get(Quantity::Direct).is_some())
 }
 
 fn basis(table: &Table, overrides: &Overrides) -> (HumidityBasis, HumidityOrigin) {
@@ -97,8 +119,7 @@ struct Slots<'a> {
 
 impl<'a> Slots<'a> {
     fn of(rows: &'a [Row]) -> Result<Self, WeatherError> {
-        let leap = rows.iter().any(|row| row.stamp.month == 2 && row.stamp.day == 29);
-        let calendar = if leap { Calendar::Leap } else { Calendar::Common };
+        let calendar = Calendar::of_stamps(rows.iter().map(|row| row.stamp));
         let mut slots: Vec<Option<&Row>> = vec![None; calendar.hours()];
         for row in rows {
             let slot = calendar.index(row.stamp).and_then(|h| slots.get_mut(h));
@@ -217,34 +238,4 @@ fn report_fillers(table: &Table, findings: &mut Findings) {
             findings.push(Finding::at(FindingKind::Filler, Severity::Warning, &places, sentence));
         }
     }
-}
-
-/// Counts dew points above the dry bulb; refuses a file in which they are many or far above.
-fn check_dew_points(rows: &[Row], findings: &mut Findings) -> Result<(), WeatherError> {
-    let mut above = Vec::new();
-    for row in rows.iter().filter(|row| row.get(Quantity::HumidityRatio).is_none()) {
-        let (Some(dry_bulb_c), Some(dew_point_c)) = (row.get(Quantity::DryBulb), row.get(Quantity::DewPoint))
-        else {
-            continue;
-        };
-        let excess_k = dew_point_c - dry_bulb_c;
-        if excess_k > DEW_POINT_EXCESS_K {
-            return Err(WeatherError::DewPointFarAbove { line: row.line, hour: row.stamp, excess_k });
-        }
-        if excess_k > 0.0 {
-            above.push(row.location());
-        }
-    }
-    if above.len() * 20 > rows.len() {
-        let line = above.first().and_then(|place| place.line).unwrap_or_default();
-        return Err(WeatherError::DewPointOftenAbove { hours: above.len(), line });
-    }
-    if !above.is_empty() {
-        let sentence = format!(
-            "The dew point stands above the dry bulb in {}: limited to the dry bulb.",
-            counted(above.len(), "hour")
-        );
-        findings.push(Finding::at(FindingKind::DewPointAboveDryBulb, Severity::Warning, &above, sentence));
-    }
-    Ok(())
 }

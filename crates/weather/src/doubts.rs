@@ -14,6 +14,10 @@ use crate::year::{HumidityBasis, HumidityOrigin, WeatherYear};
 const DISAGREEMENT_POINTS: f64 = 3.0;
 /// A sensor that shows one value this long is doubted \[h\].
 const FROZEN_H: usize = 24;
+/// Humidity and wind are rounded coarsely, so they are given longer \[h\].
+const FROZEN_HUMIDITY_OR_WIND_H: usize = 48;
+/// Diffuse may exceed global by rounding and by the hour in which the sun rises.
+const DIFFUSE_ABOVE_GLOBAL_W_PER_M2: f64 = 20.0;
 /// A sun this far below the horizon gives no light in any part of the hour: 15° an hour at most, and dusk.
 const NIGHT_ZENITH_DEG: f64 = 100.0;
 const NIGHT_SUN_W_PER_M2: f64 = 5.0;
@@ -50,7 +54,8 @@ fn basis_sentence(year: &WeatherYear) -> String {
              {water_points:.2} points from the dew point's over water, {ice_points:.2} over ice."
         ),
         HumidityOrigin::Assumed => format!(
-            "Humidity below 0 °C was read {curve}, as weather services state it; the file has too few cold hours to tell."
+            "Humidity below 0 °C was read {curve}, as weather services state it; the file has too few cold hours with both relative humidity and dew point \
+             to tell."
         ),
         HumidityOrigin::Given => format!("Humidity below 0 °C was read {curve}, as given."),
         HumidityOrigin::NotNeeded => {
@@ -82,7 +87,7 @@ pub(crate) fn air(year: &WeatherYear, findings: &mut Findings) {
             sentence,
         ));
     }
-    frozen_sensor(year, findings);
+    frozen_sensors(year, findings);
 }
 
 /// Pressure of the standard atmosphere \[Pa\].
@@ -95,34 +100,76 @@ pub(crate) fn standard_pressure_pa(elevation_m: f64) -> f64 {
     101_325.0 * (1.0 - 2.25577e-5 * elevation_m).powf(5.2559)
 }
 
-fn frozen_sensor(year: &WeatherYear, findings: &mut Findings) {
+/// A column that may stand still, and how long it may.
+struct Stillness<'a> {
+    kind: FindingKind,
+    what: &'static str,
+    values: &'a [f64],
+    longest_h: usize,
+    reason: &'static str,
+}
+
+fn frozen_sensors(year: &WeatherYear, findings: &mut Findings) {
+    let dry_bulb = Stillness {
+        kind: FindingKind::FrozenSensor,
+        what: "dry bulb",
+        values: &year.dry_bulb_c,
+        longest_h: FROZEN_H,
+        reason: "a stuck sensor, or coarse rounding in steady air",
+    };
+    let humidity = Stillness {
+        kind: FindingKind::FrozenHumidity,
+        what: "humidity",
+        values: &year.humidity_ratio,
+        longest_h: FROZEN_HUMIDITY_OR_WIND_H,
+        ..dry_bulb
+    };
+    // A calm may last for days.
+    let wind = Stillness {
+        kind: FindingKind::FrozenWind,
+        what: "wind speed",
+        values: &year.wind_speed_m_per_s,
+        reason: "a stuck sensor, or a value filled in",
+        ..humidity
+    };
+    for still in [dry_bulb, humidity, wind] {
+        frozen(&still, year.calendar(), findings);
+    }
+}
+
+fn frozen(still: &Stillness, calendar: Calendar, findings: &mut Findings) {
     let mut places = Vec::new();
     let (mut start, mut longest) = (0, 0);
-    for h in 1..=year.hours() {
-        let same = year.dry_bulb_c.get(h).is_some_and(|t| Some(t) == year.dry_bulb_c.get(start));
+    let is_calm = |h: usize| still.kind == FindingKind::FrozenWind && still.values.get(h) == Some(&0.0);
+    for h in 1..=still.values.len() {
+        let same = still.values.get(h).is_some_and(|t| Some(t) == still.values.get(start));
         if !same {
-            if h - start >= FROZEN_H {
-                places.push(hour_location(year.calendar(), start));
+            if h - start >= still.longest_h && !is_calm(start) {
+                places.push(hour_location(calendar, start));
                 longest = longest.max(h - start);
             }
             start = h;
         }
     }
     if !places.is_empty() {
+        let span = if still.longest_h == FROZEN_H { "a day" } else { "two days" };
         let sentence = format!(
-            "The dry bulb shows one value for a day or longer ({}, at most {longest} h): a stuck sensor, or coarse \
-             rounding in steady air.",
-            counted(places.len(), "time")
+            "The {} shows one value for {span} or longer ({}, at most {longest} h): {}.",
+            still.what,
+            counted(places.len(), "time"),
+            still.reason
         );
-        findings.push(Finding::at(FindingKind::FrozenSensor, Severity::Warning, &places, sentence));
+        findings.push(Finding::at(still.kind, Severity::Warning, &places, sentence));
     }
 }
 
 /// Night sun, the placement of the sun, and whether another fits better.
 pub(crate) fn sun(year: &WeatherYear, findings: &mut Findings) {
     night_sun(year, findings);
+    impossible_sun(year, findings);
     let chosen = sun_check::agreement(year, year.sun_offset_h);
     let tested = match chosen.hours {
+        _ if findings.count_of(FindingKind::BeamDerived) > 0 => "the beam was derived there".to_owned(),
         0 => "no hour has a beam to test it by".to_owned(),
         _ => format!("beam, diffuse and global agree there to {:.1} W/m² rms", chosen.rms_w_per_m2),
     };
@@ -166,6 +213,41 @@ fn night_sun(year: &WeatherYear, findings: &mut Findings) {
     if !places.is_empty() {
         let sentence = format!("The sun shines at night in {}.", counted(places.len(), "hour"));
         findings.push(Finding::at(FindingKind::NightSun, Severity::Warning, &places, sentence));
+    }
+}
+
+/// Beam above what arrives from space, a day's global above it, diffuse above global.
+fn impossible_sun(year: &WeatherYear, findings: &mut Findings) {
+    let calendar = year.calendar();
+    let from_space = |h: usize| sun::extraterrestrial_w_per_m2(calendar.day_of_year(h));
+    let day_of = |values: &[f64]| values.chunks(24).map(|day| day.iter().sum::<f64>()).collect::<Vec<_>>();
+    let on_horizontal: Vec<f64> = (sun::positions(year).iter().enumerate())
+        .map(|(h, position)| from_space(h) * position.height())
+        .collect();
+    let beam: Vec<usize> = (year.direct_normal_w_per_m2.iter().enumerate())
+        .filter(|(h, beam)| **beam > from_space(*h))
+        .map(|(h, _)| h)
+        .collect();
+    let days: Vec<usize> =
+        (day_of(&year.global_horizontal_w_per_m2).iter().zip(day_of(&on_horizontal)).enumerate())
+            .filter(|(_, (global, most))| **global > *most + 24.0 * NIGHT_SUN_W_PER_M2)
+            .map(|(day, _)| 24 * day)
+            .collect();
+    let diffuse: Vec<usize> =
+        (year.diffuse_horizontal_w_per_m2.iter().zip(&year.global_horizontal_w_per_m2).enumerate())
+            .filter(|(_, (diffuse, global))| **diffuse > **global + DIFFUSE_ABOVE_GLOBAL_W_PER_M2)
+            .map(|(h, _)| h)
+            .collect();
+    for (hours, unit, what) in [
+        (beam, "hour", "The beam is stronger than what arrives from space"),
+        (days, "day", "Global irradiation of the day is more than what arrives from space"),
+        (diffuse, "hour", "Diffuse irradiance is above global"),
+    ] {
+        if !hours.is_empty() {
+            let places: Vec<Location> = hours.iter().map(|&h| hour_location(calendar, h)).collect();
+            let sentence = format!("{what} in {}.", counted(places.len(), unit));
+            findings.push(Finding::at(FindingKind::ImpossibleSun, Severity::Warning, &places, sentence));
+        }
     }
 }
 

@@ -12,6 +12,7 @@
 
 use crate::calendar::Stamp;
 use crate::error::WeatherError;
+use crate::pressure;
 use crate::quantity::Quantity;
 use crate::table::{Column, Layout, Table, small_number};
 use crate::text;
@@ -45,9 +46,14 @@ pub(crate) fn parse(content: &str) -> Result<Table, WeatherError> {
     if let Some(offset_h) = headings.iter().find_map(|line| irradiance_offset_h(line)) {
         table.sun_offsets_h = vec![1.0 + offset_h, 2.0 + offset_h];
     }
-    let columns =
+    let mut columns: Vec<Column> =
         COLUMNS.iter().map(|&(quantity, position)| Column { quantity, position, scale: 1.0 }).collect();
-    let layout = Layout { columns, width: WIDTH, stamp: &stamp };
+    pressure::settle_unit(
+        &mut columns,
+        text::numbered_lines(content).skip(HEADING_LINES),
+        &mut table.findings,
+    );
+    let layout = Layout { cut: text::cells, columns, width: WIDTH, stamp: &stamp };
     layout.fill(&mut table, text::numbered_lines(content).skip(HEADING_LINES))?;
     Ok(table)
 }

@@ -50,6 +50,16 @@ pub enum WeatherError {
         /// Columns expected.
         expected: usize,
     },
+    /// A row of fixed columns that is too short or too long.
+    #[error("line {line}: the row has {}, {expected} are expected", counted(*found, "character"))]
+    RowLength {
+        /// Line.
+        line: usize,
+        /// Characters found.
+        found: usize,
+        /// Characters expected.
+        expected: usize,
+    },
     /// Text where a number belongs.
     #[error("line {line}, {quantity}: `{text}` is not a number")]
     NotANumber {
@@ -92,6 +102,16 @@ pub enum WeatherError {
         /// The stamp as it stands.
         text: String,
     },
+    /// Minutes that do not make hours.
+    #[error(
+        "line {line}: `{text}` does not fit; rows at one minute of each hour, or at :00 and :30, are expected"
+    )]
+    MinuteDoesNotFit {
+        /// Line.
+        line: usize,
+        /// The stamp as it stands.
+        text: String,
+    },
     /// An hour twice.
     #[error("line {line}: {hour} was given before, on line {first_line}")]
     HourTwice {
@@ -128,11 +148,14 @@ pub enum WeatherError {
     },
     /// A dew point above the dry bulb too often.
     #[error(
-        "the dew point stands above the dry bulb in {hours} hours, first on line {line}; up to 5 % of the year is taken as noise"
+        "the dew point stands above the dry bulb in {}, first on line {line}; up to 5 % of the year is taken as noise",
+        counted(*count, span)
     )]
     DewPointOftenAbove {
-        /// Hours.
-        hours: usize,
+        /// How often.
+        count: usize,
+        /// What a row stands for: "hour" or "half-hour".
+        span: &'static str,
         /// First line.
         line: usize,
     },
@@ -163,12 +186,15 @@ impl WeatherError {
             Self::Empty | Self::NoRows => "fetch the file again: it holds no hours",
             Self::Utf16 => "save it again as UTF-8 or plain text",
             Self::NotRecognised { .. } => {
-                "accepted are a TMY3 table (.csv), a file with the extension .epw, and the plain table whose columns \
-                 begin with month,day,hour_ending, each with commas between its columns; files are told apart by what is \
-                 in them, not by name"
+                "accepted are a TMY3, NSRDB or PVGIS table (.csv), TMY2 (.tm2), a file with the extension .epw, and the \
+                 plain table whose columns begin with month,day,hour_ending, all but TMY2 with commas between their \
+                 columns; files are told apart by what is in them, not by name"
             }
             Self::Header { .. } | Self::MissingColumn { .. } => {
                 "compare the headings with an untouched file of that kind"
+            }
+            Self::RowLength { .. } => {
+                "the file may have been cut off, or its spaces were changed: fetch it again"
             }
             Self::RowWidth { .. } => {
                 "the file may have been cut off, or a stray comma stands in the row: fetch it again"
@@ -177,6 +203,9 @@ impl WeatherError {
                 "mend the cell, or write the filler -9900 there: up to 6 hours are then filled and listed"
             }
             Self::BadStamp { .. } => "months are 1…12 and hours 1…24, each named by the hour it ends at",
+            Self::MinuteDoesNotFit { .. } => {
+                "ask the publisher for hourly or half-hourly rows, or average to full hours"
+            }
             Self::NotHourly { .. } => "average the file to full hours first",
             Self::HourTwice { .. } => "a typical year holds each hour once: remove one of the two rows",
             Self::LongGap { .. } => "fetch the file again, or fill these hours from a source you trust",

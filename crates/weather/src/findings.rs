@@ -52,6 +52,22 @@ pub enum FindingKind {
     NotUtf8,
     /// The file says it is elsewhere than the user does.
     PlaceConflict,
+    /// The time zone was not given and was taken from the longitude.
+    TimeZoneAssumed,
+    /// Rows on another clock were turned to local standard time.
+    TurnedToLocalTime,
+    /// Half-hourly rows were joined to hours.
+    HalfHoursJoined,
+    /// The unit of pressure was told by its size.
+    PressureUnit,
+    /// The beam was derived from global and diffuse.
+    BeamDerived,
+    /// Irradiance that no sun gives: above what arrives from space, or more diffuse than global.
+    ImpossibleSun,
+    /// The same humidity for two days or longer.
+    FrozenHumidity,
+    /// The same wind for two days or longer.
+    FrozenWind,
     /// The year is invented.
     Synthetic,
 }

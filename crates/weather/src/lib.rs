@@ -19,6 +19,7 @@
 //! - \[MEEUS\] Meeus, Astronomical Algorithms, 2nd edition, chapters 25 and 28.
 //! - \[PEREZ-1990\] Perez and others, Solar Energy 44 (1990) 271: sky irradiance on tilted surfaces.
 //! - \[SPENCER\] Spencer, Search 2 (1971) 172: Fourier series of the sun.
+//! - \[TMY2-MANUAL\] Marion, Urban, User's Manual for TMY2s, NREL, 1995, table 3-2 (recalled; checked on a published file).
 //! - \[TMY3-MANUAL\] Wilcox, Marion, Users Manual for TMY3 Data Sets, NREL, 2008.
 //!
 //! Coefficients were checked against other tools' values, which stand beside the tests; the papers of made weather
@@ -40,18 +41,24 @@
 //! # }
 //! ```
 
+mod beam;
 pub mod calendar;
 mod complete;
+mod dew_point;
 mod doubts;
 mod epw;
 pub mod error;
 pub mod findings;
 mod gaps;
+mod halves;
 mod humidity;
 pub mod invented;
 pub mod make;
+mod nsrdb;
 mod place;
 pub mod plain;
+mod pressure;
+mod pvgis;
 mod quantity;
 mod read;
 pub mod summary;
@@ -60,7 +67,9 @@ pub mod sun_check;
 mod table;
 mod text;
 pub mod tilted;
+mod tmy2;
 mod tmy3;
+mod turn;
 pub mod year;
 
 pub use calendar::{Calendar, Stamp};

@@ -23,7 +23,7 @@
 //! | `humidity_ratio`, or `dew_point_c`, or `relative_humidity_pct` | kg/kg dry air, °C, %; at least one, the first of them that a row has is used |
 //! | `pressure_pa` | Pa at the station |
 //! | `wind_speed_m_per_s`, `wind_direction_deg` | m/s; ° clockwise from north, where it comes from |
-//! | `global_horizontal_w_per_m2`, `direct_normal_w_per_m2`, `diffuse_horizontal_w_per_m2` | W/m², mean of the hour |
+//! | `global_horizontal_w_per_m2`, `direct_normal_w_per_m2`, `diffuse_horizontal_w_per_m2` | W/m², mean of the hour; without the second, it is derived from the others |
 //!
 //! An empty cell or the filler -9900 is a gap.
 
@@ -81,7 +81,7 @@ pub(crate) fn parse(content: &str) -> Result<Table, WeatherError> {
     let at = [find("month")?, find("day")?, find("hour_ending")?];
     let stamp =
         |cells: &[&str], line: usize| stamp(at.map(|i| cells.get(i).copied().unwrap_or_default()), line);
-    let layout = Layout { columns: columns(&headings, heading_at)?, width, stamp: &stamp };
+    let layout = Layout { cut: text::cells, columns: columns(&headings, heading_at)?, width, stamp: &stamp };
     let rows = text::numbered_lines(content).skip(heading_at).filter(|(_, line)| !is_remark(line));
     layout.fill(&mut table, rows)?;
     Ok(table)
@@ -94,11 +94,14 @@ fn columns(headings: &[String], line: usize) -> Result<Vec<Column>, WeatherError
             matches!(quantity, Quantity::HumidityRatio | Quantity::DewPoint | Quantity::RelativeHumidity);
         match headings.iter().position(|cell| cell == name) {
             Some(position) => columns.push(Column { quantity, position, scale: 1.0 }),
-            None if is_humidity => {}
+            None if is_humidity || quantity == Quantity::Direct => {}
             None => return Err(WeatherError::MissingColumn { line, column: format!("`{name}`") }),
         }
     }
-    if columns.len() == NAMES.len() - 3 {
+    let is_humid = |column: &Column| {
+        matches!(column.quantity, Quantity::HumidityRatio | Quantity::DewPoint | Quantity::RelativeHumidity)
+    };
+    if !columns.iter().any(is_humid) {
         let column = "`humidity_ratio`, `dew_point_c` or `relative_humidity_pct`".to_owned();
         return Err(WeatherError::MissingColumn { line, column });
     }

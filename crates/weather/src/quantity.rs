@@ -1,5 +1,5 @@
 //! The columns of a weather table: names for messages, units and the range in which a value can be true. What is not
-//! here: what the readers call them. Read next: [`crate::raw`].
+//! here: what the readers call them. Read next: `table.rs`.
 
 /// A column that the readers look for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

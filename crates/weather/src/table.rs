@@ -35,6 +35,8 @@ pub(crate) struct Table {
     pub fillers: Vec<(Quantity, Location)>,
     /// Where the sun may stand in each hour; the first is the format's rule.
     pub sun_offsets_h: Vec<f64>,
+    /// Clock of the rows, hours ahead of UTC, where it is not the place's local standard time.
+    pub clock_h: Option<f64>,
     pub wind_height_m: Option<f64>,
     pub humidity_basis: Option<HumidityBasis>,
     pub is_synthetic: bool,
@@ -51,6 +53,7 @@ impl Table {
             rows: Vec::new(),
             fillers: Vec::new(),
             sun_offsets_h: vec![0.5],
+            clock_h: None,
             wind_height_m: None,
             humidity_basis: None,
             is_synthetic: false,
@@ -71,8 +74,12 @@ pub(crate) struct Column {
 /// Reads the stamp of a row; the cells and the line number.
 pub(crate) type StampReader<'a> = &'a dyn Fn(&[&str], usize) -> Result<Stamp, WeatherError>;
 
+/// Cuts a row into cells.
+pub(crate) type Cutter = for<'t> fn(&'t str) -> Vec<&'t str>;
+
 /// How the rows of a file are laid out.
 pub(crate) struct Layout<'a> {
+    pub cut: Cutter,
     pub columns: Vec<Column>,
     pub width: usize,
     pub stamp: StampReader<'a>,
@@ -87,7 +94,7 @@ impl Layout<'_> {
     ) -> Result<(), WeatherError> {
         let mut trailing = Vec::new();
         for (line, content) in lines {
-            let cells = text::cells(content);
+            let cells = (self.cut)(content);
             if cells.iter().all(|cell| cell.is_empty()) {
                 continue;
             }

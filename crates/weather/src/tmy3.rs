@@ -7,6 +7,7 @@
 
 use crate::calendar::Stamp;
 use crate::error::WeatherError;
+use crate::pressure;
 use crate::quantity::Quantity;
 use crate::table::{Column, Layout, Table, small_number};
 use crate::text;
@@ -38,7 +39,9 @@ pub(crate) fn parse(content: &str) -> Result<Table, WeatherError> {
     let mut table = Table::new(Format::Tmy3Csv, place);
     "TMY3 table".clone_into(&mut table.source);
     let named = headings.iter().rposition(|cell| !cell.is_empty()).map_or(0, |last| last + 1);
-    let layout = Layout { columns: columns(&headings)?, width: named, stamp: &stamp };
+    let mut columns = columns(&headings)?;
+    pressure::settle_unit(&mut columns, text::numbered_lines(content).skip(2), &mut table.findings);
+    let layout = Layout { cut: text::cells, columns, width: named, stamp: &stamp };
     layout.fill(&mut table, lines)?;
     Ok(table)
 }

@@ -171,6 +171,12 @@ pub enum HumidityOrigin {
 pub enum Format {
     /// The comma-separated typical years of the United States' renewable-energy laboratory, third edition.
     Tmy3Csv,
+    /// Its second edition, in columns of fixed width.
+    Tmy2,
+    /// The tables of its solar radiation data base, hourly or half-hourly.
+    NsrdbCsv,
+    /// The comma-separated typical years of the European Union's photovoltaic information system.
+    PvgisCsv,
     /// The files that carry the extension `.epw`.
     Epw,
     /// This project's own plain table.
@@ -183,6 +189,9 @@ impl fmt::Display for Format {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(match self {
             Self::Tmy3Csv => "TMY3 csv",
+            Self::Tmy2 => "TMY2",
+            Self::NsrdbCsv => "NSRDB csv",
+            Self::PvgisCsv => "PVGIS csv",
             Self::Epw => ".epw",
             Self::PlainCsv => "plain CSV",
             Self::Made => "made in memory",

@@ -34,7 +34,7 @@ fn something_else_altogether() {
         error.to_string(),
         "this is not a weather table that can be read; it begins with `·ELF······ random`"
     );
-    assert!(error.hint().starts_with("accepted are a TMY3 table"), "{}", error.hint());
+    assert!(error.hint().starts_with("accepted are a TMY3, NSRDB or PVGIS table"), "{}", error.hint());
 }
 
 #[test]
