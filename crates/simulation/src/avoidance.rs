@@ -196,7 +196,7 @@ fn solve_with<R: Real>(
     let avoidance =
         Avoidance { preheat_to_c: try_it.preheat_to_c, round_share: try_it.round_share, ..Avoidance::none() };
     let setting = Setting { unit: &unit, avoidance: &avoidance, ..*hour };
-    let intake = setting.intake(&state.exhaust).air;
+    let intake = setting.intake(&state.exhaust, state.last_air_c).air;
     let inlets = setting.inlets(&intake, state.last_air_c, extract_w);
     setting.solve_core(&inlets)
 }
@@ -249,7 +249,8 @@ impl<R: Real> Search<'_, R> {
     fn least(&self) -> R {
         let (mut low, mut high) = match self.strategy {
             Strategy::PreheatToFirstFrost => {
-                let intake_c = self.setting.intake(&self.state.exhaust).air.temperature_c;
+                let intake_c =
+                    self.setting.intake(&self.state.exhaust, self.state.last_air_c).air.temperature_c;
                 (intake_c.min(R::zero()), R::zero())
             }
             _ => (R::zero(), R::one()),

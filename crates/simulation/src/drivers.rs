@@ -69,6 +69,13 @@ pub struct HourDriver {
     pub outdoor_humidity_ratio: f64,
     /// Barometric pressure \[Pa\].
     pub pressure_pa: f64,
+    /// Wind at the weather station [m/s].
+    pub wind_m_per_s: f64,
+    /// The year's wave of outdoor temperature: its mean [°C], the wave itself in this hour \[K\], and where it stood a quarter
+    /// of a year before \[K\].
+    pub wave: Wave,
+    /// What the clock says.
+    pub clock: Clock,
     /// Irradiance on each facing [W/m²]; 0 past the last facing.
     pub irradiance_w_per_m2: [f64; MAX_FACINGS],
     /// Share of the people at home.
@@ -79,6 +86,47 @@ pub struct HourDriver {
     pub month: usize,
     /// Hour of the year, from 0.
     pub hour_of_year: usize,
+}
+
+/// The first harmonic of a year's outdoor temperature.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Wave {
+    /// Mean of the year [°C].
+    pub mean_c: f64,
+    /// The wave in this hour \[K\].
+    pub now_k: f64,
+    /// The wave a quarter of a year before \[K\].
+    pub behind_k: f64,
+}
+
+/// What the clock and the household's habits say of an hour, the same for every house of a batch.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Clock {
+    /// Share of the hour in which the ventilation runs, 0…1.
+    pub run_share: f64,
+    /// Flow while it runs, for each unit of the rated flow, 0.1…2.
+    pub flow: f64,
+    /// Share of the hour with the heating set back, 0…1.
+    pub set_back: f64,
+    /// Share of the hour with the cooling set up, 0…1.
+    pub set_up: f64,
+    /// Share of the hour in which the range hood runs, 0…1.
+    pub hood: f64,
+    /// Share of the hour in which the clothes dryer runs, 0…1; the two together at most 1.
+    pub dryer: f64,
+}
+
+impl Clock {
+    /// Ventilation at its rated flow all day, nothing set back, no exhaust of appliances.
+    pub const STEADY: Self =
+        Self { run_share: 1.0, flow: 1.0, set_back: 0.0, set_up: 0.0, hood: 0.0, dryer: 0.0 };
+
+    fn is_possible(&self) -> bool {
+        let shares = [self.run_share, self.set_back, self.set_up, self.hood, self.dryer];
+        shares.iter().all(|share| (0.0..=1.0).contains(share))
+            && self.hood + self.dryer <= 1.0
+            && (0.1..=2.0).contains(&self.flow)
+    }
 }
 
 /// The drivers of a year.
@@ -96,6 +144,17 @@ pub enum DriversError {
     /// More facings than there is room for.
     #[error("windows face {0} different ways; at most {MAX_FACINGS} are possible")]
     TooManyFacings(usize),
+    /// A clock with a share outside 0…1, or a flow outside 0.1…2.
+    #[error("hour {0} of the clock has a share outside 0 to 1, or a flow outside 0.1 to 2")]
+    Clock(usize),
+    /// A clock of another length than the weather year.
+    #[error("the clock has {clock} hours; the weather year has {weather}")]
+    ClockLength {
+        /// Hours of the clock.
+        clock: usize,
+        /// Hours of the year.
+        weather: usize,
+    },
 }
 
 impl Drivers {
@@ -117,6 +176,7 @@ impl Drivers {
         let surface =
             |f: &Facing| Surface { tilt_deg: f.tilt_deg, azimuth_deg: f.azimuth_deg, albedo: USUAL_ALBEDO };
         let sun: Vec<_> = facings.iter().map(|f| tilted_year(year, surface(f))).collect();
+        let waves = waves(&year.dry_bulb_c);
         let hours = (0..year.hours())
             .map(|h| {
                 let hour_of_day = usize::from(year.hour_of_day(h));
@@ -129,6 +189,9 @@ impl Drivers {
                     outdoor_c: year.dry_bulb_c[h],
                     outdoor_humidity_ratio: year.humidity_ratio[h],
                     pressure_pa: year.pressure_pa[h],
+                    wind_m_per_s: year.wind_speed_m_per_s[h],
+                    wave: waves[h],
+                    clock: Clock::STEADY,
                     irradiance_w_per_m2,
                     presence: people.present(day, hour_of_day),
                     hour_of_day,
@@ -138,6 +201,23 @@ impl Drivers {
             })
             .collect();
         Ok(Self { hours, shares: source_shares(steps), facings: facings.to_vec(), steps })
+    }
+
+    /// The same with a clock of its own for every hour.
+    ///
+    /// # Errors
+    /// [`DriversError`] for a clock of another length, or with a number outside its range.
+    pub fn with_clock(mut self, clock: &[Clock]) -> Result<Self, DriversError> {
+        if clock.len() != self.hours.len() {
+            return Err(DriversError::ClockLength { clock: clock.len(), weather: self.hours.len() });
+        }
+        if let Some(hour) = clock.iter().position(|clock| !clock.is_possible()) {
+            return Err(DriversError::Clock(hour));
+        }
+        for (hour, clock) in self.hours.iter_mut().zip(clock) {
+            hour.clock = *clock;
+        }
+        Ok(self)
     }
 
     /// The hours of the year.
@@ -160,6 +240,21 @@ impl Drivers {
         let n = self.steps.an_hour();
         &self.shares[hour_of_day * n..(hour_of_day + 1) * n]
     }
+}
+
+/// The first harmonic of a year's temperatures by its Fourier sums.
+fn waves(dry_bulb_c: &[f64]) -> Vec<Wave> {
+    let count = dry_bulb_c.len() as f64;
+    let angle = |h: usize| core::f64::consts::TAU * (h as f64 + 0.5) / count;
+    let mean_c = dry_bulb_c.iter().sum::<f64>() / count;
+    let of = |wave: fn(f64) -> f64| {
+        dry_bulb_c.iter().enumerate().map(|(h, t)| t * wave(angle(h))).sum::<f64>() * 2.0 / count
+    };
+    let (cosine, sine) = (of(f64::cos), of(f64::sin));
+    let at = |angle: f64| cosine * angle.cos() + sine * angle.sin();
+    (0..dry_bulb_c.len())
+        .map(|h| Wave { mean_c, now_k: at(angle(h)), behind_k: at(angle(h) - core::f64::consts::FRAC_PI_2) })
+        .collect()
 }
 
 fn source_shares(steps: Steps) -> Vec<SourceShares> {

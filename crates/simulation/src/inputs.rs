@@ -85,7 +85,7 @@ numbers! {
         wet_share,
         /// Air exchanged through open doors, each way [kg/s].
         door_kg_per_s,
-        /// Leakage without a unit, in and out alike [kg dry air/s].
+        /// Constant leakage without a unit, in and out alike [kg dry air/s]; natural leakage comes on top.
         leakage_kg_per_s,
         /// Vapour conductance to the storing surfaces [kg/(s Pa)], 0 for none.
         surface_kg_per_s_pa,
@@ -94,11 +94,81 @@ numbers! {
     }
 }
 
+numbers! {
+    /// What wind, ground, clock, opened windows and kitchen do to a house, and when its ventilation runs.
+    SiteNumbers {
+        /// Natural leakage for 1 K between indoor and outdoor air [kg dry air/s].
+        stack_kg_per_s,
+        /// Natural leakage for 1 m/s at the weather station [kg dry air/s].
+        wind_kg_per_s,
+        /// Exponent of leakage with pressure, 0.5…1.
+        leakage_exponent,
+        /// Conductance from the mass node to the ground [W/K].
+        ground_to_mass_w_per_k,
+        /// How far the ground follows the year's wave of outdoor temperature: in step with it.
+        ground_in_step,
+        /// A quarter of a year behind it.
+        ground_behind,
+        /// How far the heating's set-point falls at night \[K\], 0 or more.
+        set_back_k,
+        /// How far the cooling's set-point rises by day \[K\], 0 or more.
+        set_up_k,
+        /// Air through opened windows, in and out alike [kg dry air/s].
+        airing_kg_per_s,
+        /// Windows are opened only above this indoor temperature [°C]; infinite for never.
+        airing_above_c,
+        /// Only with outdoor air colder than indoor air by this \[K\].
+        airing_colder_by_k,
+        /// Exhaust of the range hood while it runs [kg dry air/s].
+        hood_kg_per_s,
+        /// Exhaust of the clothes dryer while it runs [kg dry air/s].
+        dryer_kg_per_s,
+        /// Carbon dioxide of a person present [ppm kg/s of room air].
+        person_co2_ppm_kg_per_s,
+        /// Share of the full flow that runs without demand, 0…1; 1 for a flow that is not controlled.
+        low_share,
+        /// Demand above this relative humidity of the rooms, at 0 °C outdoors and above; infinite for none.
+        humid_above,
+        /// How much that falls for each kelvin of frost.
+        humid_falls_per_k,
+        /// Demand above this much carbon dioxide \[ppm\]; infinite for none.
+        stale_above_ppm,
+    }
+}
+
+impl SiteNumbers<f64> {
+    /// Constant leakage, no ground, no clock, nothing opened, a flow that is not controlled.
+    pub fn none() -> Self {
+        Self {
+            stack_kg_per_s: 0.0,
+            wind_kg_per_s: 0.0,
+            leakage_exponent: 0.65,
+            ground_to_mass_w_per_k: 0.0,
+            ground_in_step: 0.0,
+            ground_behind: 0.0,
+            set_back_k: 0.0,
+            set_up_k: 0.0,
+            airing_kg_per_s: 0.0,
+            airing_above_c: f64::INFINITY,
+            airing_colder_by_k: 0.0,
+            hood_kg_per_s: 0.0,
+            dryer_kg_per_s: 0.0,
+            person_co2_ppm_kg_per_s: 0.0,
+            low_share: 1.0,
+            humid_above: f64::INFINITY,
+            humid_falls_per_k: 0.0,
+            stale_above_ppm: f64::INFINITY,
+        }
+    }
+}
+
 /// Solar apertures by facing, beside the plain numbers of a house.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct HouseOf<R> {
     /// Everything that is one number.
     pub numbers: HouseNumbers<R>,
+    /// What its site and its clock do to it.
+    pub site: SiteNumbers<R>,
     /// Area × solar factor × 0.9 for each facing of the drivers \[m²\].
     pub apertures_m2: [R; MAX_FACINGS],
 }
@@ -111,8 +181,10 @@ impl<R: Real> HouseOf<R> {
     pub fn gather(houses: &[House]) -> Option<Self> {
         let last = houses.len().checked_sub(1)?;
         let numbers: Vec<HouseNumbers<f64>> = houses.iter().map(|house| house.numbers).collect();
+        let sites: Vec<SiteNumbers<f64>> = houses.iter().map(|house| house.site).collect();
         Some(Self {
             numbers: HouseNumbers::gather(&numbers)?,
+            site: SiteNumbers::gather(&sites)?,
             apertures_m2: core::array::from_fn(|facing| {
                 R::from_lanes(|lane| houses[lane.min(last)].apertures_m2[facing])
             }),
@@ -160,6 +232,12 @@ numbers! {
         extract_wet_share,
         /// Share of the supply air given to the wet rooms.
         supply_wet_share,
+        /// Conductance of each duct of outdoor and exhaust air to the rooms that it passes [W/K].
+        cold_duct_w_per_k,
+        /// Conductance of each duct of supply and extract air to the unheated place that it passes [W/K].
+        warm_duct_w_per_k,
+        /// How far that place is as cold as outdoors: 0 as warm as the rooms, 1 as outdoors.
+        place_share,
         /// Share of the liquid on the extract side that flows on to the plate's cold end, and freezes there below 0 °C.
         to_cold_end,
     }
@@ -190,6 +268,9 @@ impl Unit {
             extract_fan_before_w: 0.0,
             extract_wet_share: 1.0,
             supply_wet_share: 0.0,
+            cold_duct_w_per_k: 0.0,
+            warm_duct_w_per_k: 0.0,
+            place_share: 0.0,
             to_cold_end: 0.0,
         }
     }

@@ -94,6 +94,12 @@ lines! {
     DefrostReturned Heat "defrost_returned",
     /// Heat of supply air above 0 °C that thaws a blocked core.
     SupplyThaw Heat "thaw_by_supply",
+    /// Heat through the floor from the ground.
+    Ground Heat "ground",
+    /// Room heat that ducts of outdoor and exhaust air take as they pass.
+    ColdDucts Heat "cold_ducts",
+    /// Heat that the supply air's duct loses outside the rooms.
+    WarmDucts Heat "warm_ducts",
     /// Heat from the heating.
     Heating Heat "heating",
     /// Sensible heat removed by the cooling coil.
@@ -154,6 +160,10 @@ lines! {
     CoreFan CoreHeat "fan",
     /// Electric heat of the preheater.
     CorePreheat CoreHeat "preheat",
+    /// Room heat that the outdoor air took on in its duct.
+    CoreIntakeDuct CoreHeat "cold_duct",
+    /// Heat that the extract air lost in its duct.
+    CoreExtractDuct CoreHeat "warm_duct",
     /// Room heat lent to a defrost.
     CoreDefrost CoreHeat "defrost_lent",
     /// Heat of the warmed core that goes into the supply air.

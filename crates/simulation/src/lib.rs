@@ -13,6 +13,7 @@
 //! | `frost_plan` | what a unit does about frost, filters and free cooling, as numbers |
 //! | `running` | what the unit does in an hour: defrost, narrowed passages, fans |
 //! | `avoidance` | preheat, bypass, slower wheels, free cooling |
+//! | `envelope` | air through the envelope by wind, temperature, imbalance, appliances; how much ventilation is asked for |
 //! | `passages`, `frost` | what frost and filters do to flow and power; how ice grows and melts |
 //! | `drivers`, `profiles` | what depends on weather and clock alone |
 //! | `thermal` | the hourly heat balance |
@@ -24,6 +25,7 @@
 
 mod avoidance;
 mod drivers;
+mod envelope;
 mod flows;
 mod frost;
 mod frost_error;
@@ -43,7 +45,7 @@ mod substeps;
 mod thermal;
 mod year;
 
-pub use drivers::{Drivers, DriversError, Facing, HourDriver, MAX_FACINGS, SourceShares, Steps};
+pub use drivers::{Clock, Drivers, DriversError, Facing, HourDriver, MAX_FACINGS, SourceShares, Steps, Wave};
 pub use flows::{EnvelopeFlows, Flows, FlowsError, envelope_flows};
 pub use frost_error::FrostPlanError;
 pub use frost_plan::{
@@ -51,12 +53,13 @@ pub use frost_plan::{
     PreheatTo, Start, ThawLimits, Timetable, TimetableRow,
 };
 pub use inputs::{
-    House, HouseNumbers, HouseOf, MassClass, SurfaceStorage, Unit, UnitOf, Variant, mass_class,
+    House, HouseNumbers, HouseOf, MassClass, SiteNumbers, SurfaceStorage, Unit, UnitOf, Variant, mass_class,
 };
 pub use ledger::{BOOKS, Book, LINES, Ledger, Line, Tamper};
 pub use observers::Totals;
 pub use profiles::{DayProfile, PeopleProfile};
 pub use step::{State, step};
 pub use year::{
-    RunError, RunOptions, hash_pairs, run_held_pair, run_no_ventilation, run_pair, totals_of_pairs,
+    RunError, RunOptions, hash_pairs, run_held_pair, run_no_ventilation, run_pair, run_with_baselines,
+    totals_of_pairs,
 };

@@ -11,7 +11,7 @@ use psychrometrics::formulas::{
 
 use crate::ledger::{Book, Ledger, Line};
 use crate::results::HourOf;
-use crate::step::{Found, HOUR_S, Setting, State};
+use crate::step::{Found, HOUR_S, Setting, StaleAir, State};
 
 /// Posts every flow of the hour.
 #[inline(always)]
@@ -43,6 +43,10 @@ fn post_heat<R: Real>(setting: &Setting<'_, R>, found: &Found<R>, ledger: &mut L
     ledger.post(Line::DefrostLent, -running.lent_j);
     ledger.post(Line::DefrostReturned, running.returned_j);
     ledger.post(Line::SupplyThaw, -running.supply_thaw_j);
+    let ground = setting.house.site.ground_to_mass_w_per_k * (setting.ground_c() - t.mass_c);
+    ledger.post(Line::Ground, ground * HOUR_S);
+    ledger.post(Line::ColdDucts, -found.sums.cold_duct_j);
+    ledger.post(Line::WarmDucts, -found.sums.warm_duct_j);
     ledger.post(Line::Heating, t.heating_w * HOUR_S);
     ledger.post(Line::CoolingSensible, -t.cooling_w * HOUR_S);
 }
@@ -108,6 +112,8 @@ fn post_core<R: Real>(setting: &Setting<'_, R>, found: &Found<R>, ledger: &mut L
     let running = &found.running;
     ledger.post(Line::CorePreheat, sums.preheat_j);
     ledger.post(Line::CoreDefrost, running.lent_j);
+    ledger.post(Line::CoreIntakeDuct, sums.intake_duct_j);
+    ledger.post(Line::CoreExtractDuct, -sums.extract_duct_j);
     ledger.post(Line::CoreReturned, -running.returned_j);
     ledger.post(Line::CoreThaw, running.supply_thaw_j);
     ledger.post(Line::CoreDrawnIn, sums.drawn_back_j);
@@ -134,6 +140,12 @@ fn post_core_water<R: Real>(setting: &Setting<'_, R>, found: &Found<R>, ledger: 
     ledger.post(Line::CoreSupplyLiquid, -sums.supply_liquid_kg);
 }
 
+/// How far the air is off its set-point where the plant is at its limit \[K\].
+#[inline(always)]
+fn short_of<R: Real>(at_limit: R::Mask, by_k: R) -> R {
+    R::select(at_limit, by_k.max(R::zero()), R::zero())
+}
+
 /// What the core's own heat and thawing do to the supply air \[K\].
 #[inline(always)]
 fn defrost_lift_k<R: Real>(setting: &Setting<'_, R>, found: &Found<R>) -> R {
@@ -148,7 +160,7 @@ fn defrost_lift_k<R: Real>(setting: &Setting<'_, R>, found: &Found<R>) -> R {
 pub(crate) fn results<R: Real>(
     setting: &Setting<'_, R>,
     found: &Found<R>,
-    state: &State<R>,
+    (state, stale): (&State<R>, &StaleAir<R>),
     ledger: &Ledger<R>,
 ) -> HourOf<R> {
     let h = &setting.house.numbers;
@@ -208,6 +220,12 @@ pub(crate) fn results<R: Real>(
         ice_melted_kg: found.melted_kg(),
         frost_kg: state.frost_kg,
         coil_kg: sums.coil_kg,
+        co2_ppm: stale.mean_ppm,
+        cold_duct_w: sums.cold_duct_j * per_hour,
+        warm_duct_w: (sums.warm_duct_j + sums.extract_duct_j) * per_hour,
+        ground_w: ledger.line(Line::Ground) * per_hour,
+        heating_short_k: short_of(t.heating_w.ge(h.heating_capacity_w), found.sets.0 - t.air_c),
+        cooling_short_k: short_of(t.cooling_w.ge(h.cooling_capacity_w), t.air_c - found.sets.1),
         sources_kg: sources.iter().fold(R::zero(), |sum, &line| sum + ledger.line(line)),
         room_condensation_kg: sums.room_kg,
         exhaust_gap_k: sums.exhaust_gap_k,

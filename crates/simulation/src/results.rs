@@ -17,6 +17,8 @@ pub enum Case {
     UnitHeld,
     /// The no-recovery house beside that.
     NoRecoveryHeld,
+    /// As much outdoor air drawn in through leaks by one extract fan, without a core.
+    ExtractOnly,
     /// Leakage only: no unit, no fans.
     NoVentilation,
 }
@@ -118,6 +120,18 @@ hourly_columns! {
     heating_site_w,
     /// Energy metered for cooling [W].
     cooling_site_w,
+    /// Heat through the floor from the ground, out of the house below zero [W].
+    ground_w,
+    /// Room heat taken by ducts of outdoor and exhaust air [W].
+    cold_duct_w,
+    /// Heat that ducts of supply and extract air lost outside the rooms [W].
+    warm_duct_w,
+    /// Indoor air below the heating's set-point with the heating at its capacity [K].
+    heating_short_k,
+    /// Indoor air above the cooling's set-point with the cooling at its capacity [K].
+    cooling_short_k,
+    /// Mean carbon dioxide of the whole house [ppm].
+    co2_ppm,
     /// Electricity of the unit's fans [W].
     fan_w,
     /// Electricity of the preheater before the core [W].

@@ -16,7 +16,7 @@ use lanes::{Mask, Real};
 use psychrometrics::formulas::moist_heat_capacity;
 
 use crate::avoidance::{Avoidance, avoid, free_cooling};
-use crate::flows::envelope_of;
+use crate::envelope::{Part, asked_for, through};
 use crate::frost_plan::{FrostOf, OutdoorAir, Strategy};
 use crate::inputs::UnitOf;
 use crate::passages::{FanHour, fan, film_scale, narrowing};
@@ -62,8 +62,8 @@ pub(crate) struct Running<R> {
     pub(crate) blocked_share: R,
     /// Outdoor air not delivered [kg dry air/s].
     pub(crate) missed_kg_per_s: R,
-    /// Power of a fan whose core is clean, for each unit of its rated power: the filters'.
-    pub(crate) filter_power: R,
+    /// Fans' mean power with a clean core, for each unit of their rated power: what filters and control leave.
+    pub(crate) fan_share: R,
 }
 
 /// What a defrost takes of the hour, and does in it.
@@ -74,6 +74,27 @@ struct Defrost<R> {
     warming_j: R,
     melt_j: R,
     melt_kg: R,
+}
+
+impl<R: Real> Running<R> {
+    /// A unit that runs as it is given, the whole hour.
+    #[inline(always)]
+    pub(crate) fn as_given(unit: &UnitOf<R>) -> Self {
+        Self::of(*unit)
+    }
+
+    /// A unit whose flows are given, with what they and the house's own leakage move through the envelope.
+    #[inline(always)]
+    pub(crate) fn through_leaks(rated: &Setting<'_, R>, state: &State<R>) -> Self {
+        let unit = rated.unit;
+        let part = Part { share: R::one(), supply: unit.supply_kg_per_s, extract: unit.extract_kg_per_s };
+        let found = through(rated, state, &[part]);
+        Self::of(UnitOf {
+            infiltration_kg_per_s: found.infiltration,
+            exfiltration_kg_per_s: found.exfiltration,
+            ..*unit
+        })
+    }
 }
 
 /// Decides the hour; ice that a defrost melts is taken from the state here.
@@ -90,14 +111,18 @@ pub(crate) fn run_unit<R: Real>(
     take_ice(state, defrost.melt_kg, defrost.melt_j);
     let (extract_fan, closed) = extract_side(frost, state, load);
     let supply_fan = fan(frost.kind.fans, &frost.numbers, one, load);
-    let raised = raised(frost, defrost.share);
+    let on = R::splat(rated.driver.clock.run_share);
+    let wanted = asked_for(rated, state) * rated.driver.clock.flow;
+    let raised = raised(frost, defrost.share) * wanted;
     let phase = Phase {
         supply: supply_fan.flow * raised,
         extract: R::select(closed, zero, extract_fan.flow * raised),
-        defrost_share: defrost.share,
+        defrost_share: defrost.share * on,
+        run_share: (one - defrost.share) * on,
+        wanted,
     };
     let fans = Fans { supply_fan, extract_fan, cube: raised * raised * raised };
-    let mut running = compose(frost, rated, &phase, &fans);
+    let mut running = compose(frost, (rated, state), &phase, &fans);
     running.blocked_share = R::select(closed, one, zero);
     running.melted_kg = defrost.melt_kg;
     let spent_j = defrost.warming_j + defrost.melt_j;
@@ -183,7 +208,7 @@ fn defrost_of<R: Real>(
     (timed, an_hour): (R, R),
 ) -> Defrost<R> {
     let zero = R::zero();
-    let intake = rated.intake(&state.exhaust).air;
+    let intake = rated.intake(&state.exhaust, state.last_air_c).air;
     let inlets = rated.inlets(&intake, state.last_air_c, state.last_extract_w);
     let fluxes = rated.solve_core(&inlets);
     let out = outlets(&inlets, &fluxes);
@@ -256,7 +281,11 @@ fn raised<R: Real>(frost: &FrostOf<R>, share: R) -> R {
 struct Phase<R> {
     supply: R,
     extract: R,
+    /// Shares of the hour in defrost and running; off for the rest.
     defrost_share: R,
+    run_share: R,
+    /// Flow that is wanted, for each unit of the rated one.
+    wanted: R,
 }
 
 struct Fans<R> {
@@ -270,7 +299,7 @@ struct Fans<R> {
 #[inline(always)]
 fn compose<R: Real>(
     frost: &FrostOf<R>,
-    rated: &Setting<'_, R>,
+    (rated, state): (&Setting<'_, R>, &State<R>),
     phase: &Phase<R>,
     fans: &Fans<R>,
 ) -> Running<R> {
@@ -283,22 +312,26 @@ fn compose<R: Real>(
     let recirculated = if supply_off { zero } else { unit.supply_kg_per_s * phase.defrost_share };
     // At the rated flow, which its heat was reckoned with: what is narrow when it starts opens as it thaws.
     let alone = if supply_off { unit.extract_kg_per_s * phase.defrost_share } else { zero };
-    add_envelope(rated, phase, alone, &mut hour);
+    add_envelope((rated, state), phase, alone, &mut hour);
     let supply_fan_w = unit.fan_w * unit.supply_fan_share;
     let of_supply_fan = supply_fan_w * fans.supply_fan.power;
     let of_extract_fan = (unit.fan_w - supply_fan_w) * fans.extract_fan.power;
     let both = of_supply_fan + of_extract_fan;
     // Both fans turn while house air goes round; one, with the supply off.
     let in_defrost_w = if supply_off { of_extract_fan } else { both } * phase.defrost_share;
-    hour.fan_w = both * ((one - phase.defrost_share) * fans.cube) + in_defrost_w;
-    let missed = unit.outdoor_kg_per_s() - hour.outdoor_kg_per_s();
+    hour.fan_w = both * (phase.run_share * fans.cube) + in_defrost_w;
+    let on = phase.run_share + phase.defrost_share;
+    let wanted = unit.outdoor_kg_per_s() * (on * phase.wanted);
+    let missed = wanted - hour.outdoor_kg_per_s();
+    let cube = phase.wanted * phase.wanted * phase.wanted;
     Running {
         alone_kg_per_s: alone,
         mixing_kg_per_s: recirculated * to_rest.max(to_wet),
         defrost_share: phase.defrost_share,
         room_fan_w: if supply_off { zero } else { in_defrost_w },
-        missed_kg_per_s: missed.max(zero),
-        filter_power: fans.supply_fan.power,
+        // Less than rounding of the two is none.
+        missed_kg_per_s: R::select(missed.gt(wanted * 1e-12), missed, zero),
+        fan_share: fans.supply_fan.power * (on * cube),
         ..Running::of(hour)
     }
 }
@@ -323,7 +356,7 @@ impl<R: Real> Running<R> {
             room_fan_w: zero,
             blocked_share: zero,
             missed_kg_per_s: zero,
-            filter_power: R::one(),
+            fan_share: R::one(),
         }
     }
 }
@@ -331,7 +364,7 @@ impl<R: Real> Running<R> {
 /// The rated unit with all flows, conductances and fan heat as means over the hour.
 #[inline(always)]
 fn scaled<R: Real>(frost: &FrostOf<R>, unit: &UnitOf<R>, phase: &Phase<R>, fans: &Fans<R>) -> UnitOf<R> {
-    let run = R::one() - phase.defrost_share;
+    let run = phase.run_share;
     let (supply, extract) = (phase.supply * run, phase.extract * run);
     let films = film_scale(frost.numbers.film_exponent, phase.supply, phase.extract) * run;
     let (of_supply_fan, of_extract_fan) =
@@ -358,23 +391,30 @@ fn scaled<R: Real>(frost: &FrostOf<R>, unit: &UnitOf<R>, phase: &Phase<R>, fans:
     }
 }
 
-/// Air through the envelope: each phase by its own imbalance, since quadrature is not linear, then the mean.
+/// Air through the envelope: each phase by its own imbalance, then the mean.
 #[inline(always)]
-fn add_envelope<R: Real>(rated: &Setting<'_, R>, phase: &Phase<R>, alone: R, hour: &mut UnitOf<R>) {
-    let one = R::one();
-    let unit = rated.unit;
-    let leakage = rated.house.numbers.leakage_kg_per_s;
-    let running =
-        envelope_of(leakage, unit.supply_kg_per_s * phase.supply, unit.extract_kg_per_s * phase.extract);
-    let as_rated =
-        phase.supply.ge(one) & phase.supply.le(one) & phase.extract.ge(one) & phase.extract.le(one);
-    let pick = |stored: R, found: R| R::select(as_rated, stored, found);
+fn add_envelope<R: Real>(
+    (rated, state): (&Setting<'_, R>, &State<R>),
+    phase: &Phase<R>,
+    alone: R,
+    hour: &mut UnitOf<R>,
+) {
+    let (zero, unit) = (R::zero(), rated.unit);
     let share = phase.defrost_share;
-    let safe_share = R::select(share.gt(R::zero()), share, one);
-    let defrosting = envelope_of(leakage, R::zero(), alone / safe_share);
-    let mean = |in_run: R, in_defrost: R| in_run * (one - share) + in_defrost * share;
-    hour.infiltration_kg_per_s = mean(pick(unit.infiltration_kg_per_s, running.0), defrosting.0);
-    hour.exfiltration_kg_per_s = mean(pick(unit.exfiltration_kg_per_s, running.1), defrosting.1);
+    let safe_share = R::select(share.gt(zero), share, R::one());
+    let off = (R::one() - phase.run_share - share).max(zero);
+    let parts = [
+        Part {
+            share: phase.run_share,
+            supply: unit.supply_kg_per_s * phase.supply,
+            extract: unit.extract_kg_per_s * phase.extract,
+        },
+        Part { share, supply: zero, extract: alone / safe_share },
+        Part { share: off, supply: zero, extract: zero },
+    ];
+    let found = through(rated, state, &parts);
+    hour.infiltration_kg_per_s = found.infiltration;
+    hour.exfiltration_kg_per_s = found.exfiltration;
 }
 
 /// What warmed the core leaves it when the unit runs again: part with the supply air, part with the exhaust air.
@@ -412,6 +452,24 @@ fn thaw_by_supply<R: Real>(
 }
 
 impl<R: Real> UnitOf<R> {
+    /// What an `extract-only` house runs at beside this hour: one fan of half the power draws out as much air as this unit delivers
+    /// of outdoor air, and the leaks supply it.
+    #[inline(always)]
+    pub(crate) fn extract_only_beside(&self, running: &Running<R>) -> Self {
+        let zero = R::zero();
+        Self {
+            supply_kg_per_s: zero,
+            extract_kg_per_s: running.unit.outdoor_kg_per_s(),
+            cold_duct_w_per_k: zero,
+            warm_duct_w_per_k: zero,
+            fan_w: self.fan_w * (running.fan_share * 0.5),
+            fan_heat_before_w: zero,
+            fan_heat_after_w: zero,
+            extract_fan_before_w: zero,
+            ..self.baseline_beside(running)
+        }
+    }
+
     /// What the `no recovery` baseline of this rated unit runs at beside this hour: the same outdoor air delivered, the
     /// same air drawn and pressed through the envelope, the rated fans with the same filters.
     #[inline(always)]
@@ -419,7 +477,7 @@ impl<R: Real> UnitOf<R> {
         let zero = R::zero();
         let hour = &running.unit;
         let drawn_back = hour.drawn_back_kg_per_s();
-        let fans = running.filter_power;
+        let fans = running.fan_share;
         Self {
             supply_kg_per_s: hour.supply_kg_per_s - drawn_back,
             extract_kg_per_s: hour.extract_kg_per_s + running.alone_kg_per_s - drawn_back,

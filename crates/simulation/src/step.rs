@@ -16,7 +16,7 @@
 //! is posted. Not here: what a unit does about frost (`running`).
 
 use exchanger::{Core, CoreKind, Fluxes, Inlets, outlets, solve};
-use lanes::Real;
+use lanes::{Mask, Real};
 use psychrometrics::formulas::{
     VAPORISATION_0C_J_PER_KG, fast_relative_humidity, fast_saturation_humidity_ratio,
     liquid_enthalpy_j_per_kg, moist_heat_capacity, vapour_enthalpy_j_per_kg,
@@ -41,6 +41,20 @@ pub(crate) const HOUR_S: f64 = 3600.0;
 /// Water in furnishings is booked as liquid at 20 °C [J/kg].
 const SORBED_J_PER_KG: f64 = 4186.0 * 20.0;
 
+/// Carbon dioxide outdoors \[ppm\]: assumed, of these years.
+pub(crate) const OUTDOOR_CO2_PPM: f64 = 420.0;
+
+/// Whose hour it is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Role {
+    /// A unit that is controlled, defrosts, and joins the house's leakage.
+    Own,
+    /// A baseline that runs as it is given, envelope and all.
+    AsGiven,
+    /// A baseline whose flows are given; what its own leakage makes of them follows.
+    ThroughLeaks,
+}
+
 /// What a house and its unit remember from one hour to the next.
 #[derive(Debug, Clone, Copy)]
 pub struct State<R> {
@@ -57,6 +71,8 @@ pub struct State<R> {
     /// Indoor air that the last hour ended with: where the core is first solved.
     pub(crate) last_air_c: R,
     pub(crate) last_extract_w: R,
+    /// Carbon dioxide of the whole house \[ppm\].
+    pub(crate) co2_ppm: R,
     /// Exhaust air of the last solution, before frost melts in it: what the hood draws back.
     pub(crate) exhaust: Air<R>,
 }
@@ -80,6 +96,7 @@ impl<R: Real> State<R> {
             carried_j: R::zero(),
             last_air_c: set_point,
             last_extract_w: w,
+            co2_ppm: R::splat(OUTDOOR_CO2_PPM),
             exhaust: Air {
                 temperature_c: R::splat(first.outdoor_c),
                 humidity_ratio: R::splat(first.outdoor_humidity_ratio),
@@ -127,6 +144,8 @@ pub(crate) struct Found<R> {
     pub(crate) thermal: ThermalHour<R>,
     pub(crate) sums: Sums<R>,
     pub(crate) melt: Melt<R>,
+    /// Set-points of heating and cooling [°C].
+    pub(crate) sets: (R, R),
 }
 
 impl<R: Real> Found<R> {
@@ -137,11 +156,13 @@ impl<R: Real> Found<R> {
     }
 }
 
-/// Air that enters the core's supply side, and what the preheater gave it \[W\].
+/// Air that enters the core's supply side, and what the preheater and the rooms gave it \[W\].
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Intake<R> {
     pub(crate) air: Air<R>,
     pub(crate) preheat_w: R,
+    /// Heat that the rooms give to it through the duct \[W\].
+    pub(crate) duct_w: R,
 }
 
 /// How the supply air follows the room's temperature: `t₂ = t₁ + ε (t_room − t₁) + offset`.
@@ -154,6 +175,9 @@ pub(crate) struct Expected<R> {
     pub(crate) capacity_w_per_k: R,
     pub(crate) effectiveness: R,
     pub(crate) offset_k: R,
+    /// Room heat that cold ducts take, and heat that warm ducts lose of the supply air \[W\].
+    pub(crate) cold_duct_w: R,
+    pub(crate) warm_duct_w: R,
 }
 
 impl<R: Real> Expected<R> {
@@ -174,13 +198,13 @@ pub fn step<R: Real>(
     ledger: &mut Ledger<R>,
 ) -> HourOf<R> {
     let Some(frost) = FrostOf::alike(&FrostPlan::unlimited()) else { return HourOf::nothing() };
-    step_with(core, (variant.0, variant.1, &frost), hour, state, ledger).0
+    step_with((core, Role::Own), (variant.0, variant.1, &frost), hour, state, ledger).0
 }
 
 /// Runs an hour; posts it; answers the hour's results and what the unit did in it.
 #[inline(always)]
 pub(crate) fn step_with<R: Real>(
-    core: CoreKind,
+    (core, role): (CoreKind, Role),
     (house, unit, frost): (&HouseOf<R>, &UnitOf<R>, &FrostOf<R>),
     hour: (&HourDriver, &[SourceShares]),
     state: &mut State<R>,
@@ -189,10 +213,14 @@ pub(crate) fn step_with<R: Real>(
     let as_it_comes = Avoidance::none();
     let rated = setting(core, (house, unit), hour, &as_it_comes);
     let before = *state;
-    let running = R::outlined(
-        #[inline(always)]
-        || run_unit(frost, &rated, state),
-    );
+    let running = match role {
+        Role::Own => R::outlined(
+            #[inline(always)]
+            || run_unit(frost, &rated, state),
+        ),
+        Role::AsGiven => Running::as_given(unit),
+        Role::ThroughLeaks => Running::through_leaks(&rated, state),
+    };
     let setting = Setting {
         unit: &running.unit,
         avoidance: &running.avoidance,
@@ -206,17 +234,21 @@ pub(crate) fn step_with<R: Real>(
         #[inline(always)]
         || solve_hour(setting.house, state.mass_c, &drive),
     );
+    let h = &setting.house.numbers;
+    let sets = (h.heating_set_point_c - drive.set_back_k, h.cooling_set_point_c + drive.set_up_k);
     let mut sums = R::outlined(
         #[inline(always)]
         || run_substeps(&setting, &thermal, &expected.fluxes, state),
     );
     sums.exhaust_air_j += running.to_exhaust_j - running.drawn_j;
     let melt = melt(&setting, frost, &thermal, &sums, state);
-    let found = Found { running, expected, thermal, sums, melt };
+    let found = Found { running, expected, thermal, sums, melt, sets };
     state.mass_c = thermal.mass_end_c;
     state.last_air_c = thermal.air_c;
     state.last_extract_w = sums.extract_w;
     state.carried_j = carried(&setting, &found, &before, state);
+    let stale = stale_air(&setting, state);
+    state.co2_ppm = stale.end_ppm;
     ledger.open();
     R::outlined(
         #[inline(always)]
@@ -226,7 +258,7 @@ pub(crate) fn step_with<R: Real>(
     ledger.close(core::array::from_fn(|book| stored_after[book] - stored_before[book]));
     let outcome = R::outlined(
         #[inline(always)]
-        || results(&setting, &found, state, ledger),
+        || results(&setting, &found, (state, &stale), ledger),
     );
     (outcome, running)
 }
@@ -257,14 +289,15 @@ impl<R: Real> Setting<'_, R> {
     /// What enters the core's supply side: outdoor air with the hood's share of exhaust air, after a fan that stands
     /// before the core and a preheater.
     #[inline(always)]
-    pub(crate) fn intake(&self, exhaust: &Air<R>) -> Intake<R> {
+    pub(crate) fn intake(&self, exhaust: &Air<R>, room_c: R) -> Intake<R> {
         let outdoor = Air { temperature_c: self.outdoor_c, humidity_ratio: self.outdoor_w };
         let mixture = mixed(&outdoor, exhaust, self.unit.recirculated_share);
         let capacity = self.unit.supply_kg_per_s * moist_heat_capacity(mixture.humidity_ratio);
         let flows = capacity.gt(R::zero());
         let fan_w = self.unit.fan_heat_before_w;
-        let warmer = R::select(flows, fan_w / R::select(flows, capacity, R::one()), R::zero());
-        let unheated_c = mixture.temperature_c + warmer;
+        let safe = R::select(flows, capacity, R::one());
+        let duct_w = duct_w(self.unit.cold_duct_w_per_k, capacity, room_c - mixture.temperature_c);
+        let unheated_c = mixture.temperature_c + R::select(flows, (fan_w + duct_w) / safe, R::zero());
         let wanted_w = capacity * (self.avoidance.preheat_to_c - unheated_c);
         let heated_c = unheated_c.max(self.avoidance.preheat_to_c);
         // A heater that is strong enough reaches its temperature exactly, not as rounding has it.
@@ -274,6 +307,7 @@ impl<R: Real> Setting<'_, R> {
         Intake {
             air: Air { temperature_c: heated_c, ..mixture },
             preheat_w: capacity * (heated_c - unheated_c),
+            duct_w,
         }
     }
 
@@ -290,7 +324,9 @@ impl<R: Real> Setting<'_, R> {
         let capacity = self.unit.extract_kg_per_s * moist_heat_capacity(extract_w);
         let flows = capacity.gt(R::zero());
         let fan_w = self.unit.extract_fan_before_w;
-        let extract_c = room_c + R::select(flows, fan_w / R::select(flows, capacity, R::one()), R::zero());
+        let lost_w = self.extract_duct_w(extract_w, room_c);
+        let safe = R::select(flows, capacity, R::one());
+        let extract_c = room_c + R::select(flows, (fan_w - lost_w) / safe, R::zero());
         Inlets {
             outdoor_c: intake.temperature_c,
             outdoor_humidity_ratio: intake.humidity_ratio,
@@ -300,6 +336,40 @@ impl<R: Real> Setting<'_, R> {
             extract_kg_per_s: self.unit.extract_kg_per_s,
             pressure_pa: self.pressure_pa,
         }
+    }
+
+    /// Place that warm ducts pass, for a room at this temperature [°C].
+    #[inline(always)]
+    fn place_c(&self, room_c: R) -> R {
+        room_c + self.unit.place_share * (self.outdoor_c - room_c)
+    }
+
+    /// What the extract air loses on its way to the core \[W\].
+    #[inline(always)]
+    pub(crate) fn extract_duct_w(&self, extract_w: R, room_c: R) -> R {
+        let capacity = self.unit.extract_kg_per_s * moist_heat_capacity(extract_w);
+        duct_w(self.unit.warm_duct_w_per_k, capacity, room_c - self.place_c(room_c))
+    }
+
+    /// What the supply air loses on its way from the core \[W\].
+    #[inline(always)]
+    pub(crate) fn supply_duct_w(&self, supply_c: R, room_c: R) -> R {
+        let capacity = self.unit.supply_kg_per_s * moist_heat_capacity(self.outdoor_w);
+        duct_w(self.unit.warm_duct_w_per_k, capacity, supply_c - self.place_c(room_c))
+    }
+
+    /// What the rooms give to the exhaust air on its way out \[W\].
+    #[inline(always)]
+    pub(crate) fn exhaust_duct_w(&self, exhaust_c: R, room_c: R) -> R {
+        let capacity = self.unit.extract_kg_per_s * moist_heat_capacity(self.outdoor_w);
+        duct_w(self.unit.cold_duct_w_per_k, capacity, room_c - exhaust_c)
+    }
+
+    /// Ground below the house [°C].
+    #[inline(always)]
+    pub(crate) fn ground_c(&self) -> R {
+        let (site, wave) = (&self.house.site, &self.driver.wave);
+        site.ground_in_step * wave.now_k + site.ground_behind * wave.behind_k + wave.mean_c
     }
 
     /// The core solved for these inlets, part of whose supply air may be led round it: what passes is then given to the
@@ -324,14 +394,57 @@ impl<R: Real> Setting<'_, R> {
     }
 }
 
+/// Heat through a duct's wall into air of this heat capacity flow that enters colder by this much: `C (1 − e^(−K/C)) Δt` \[W\].
+#[inline(always)]
+fn duct_w<R: Real>(conductance: R, capacity: R, difference_k: R) -> R {
+    let has = conductance.gt(R::zero()) & capacity.gt(R::zero());
+    if !has.any() {
+        return R::zero();
+    }
+    let safe = R::select(has, capacity, R::one());
+    let passes = R::one() - (-(conductance / safe)).exp();
+    R::select(has, safe * passes * difference_k, R::zero())
+}
+
+/// Carbon dioxide over an hour \[ppm\].
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct StaleAir<R> {
+    pub(crate) mean_ppm: R,
+    pub(crate) end_ppm: R,
+}
+
+/// Carbon dioxide of a well-mixed house: `C' = (S − m (C − C_o))/M`, exactly over the hour.
+#[inline(always)]
+fn stale_air<R: Real>(setting: &Setting<'_, R>, state: &State<R>) -> StaleAir<R> {
+    let (h, site) = (&setting.house.numbers, &setting.house.site);
+    let outdoor = R::splat(OUTDOOR_CO2_PPM);
+    let fresh = setting.unit.outdoor_kg_per_s() + setting.unit.infiltration_kg_per_s;
+    let source = site.person_co2_ppm_kg_per_s * h.people * setting.driver.presence;
+    let mass = h.rest_air_kg + h.wet_air_kg;
+    let changes = fresh * HOUR_S / mass;
+    // Below a thousandth of a change an hour the air only fills up.
+    let moves = changes.gt(R::splat(1e-3));
+    let safe = R::select(moves, changes, R::one());
+    let left = (-safe).exp();
+    let steady = outdoor + source / R::select(moves, fresh, R::one());
+    let gap = state.co2_ppm - steady;
+    let filled = state.co2_ppm + source * HOUR_S / mass;
+    StaleAir {
+        mean_ppm: R::select(moves, steady + gap * (R::one() - left) / safe, (state.co2_ppm + filled) * 0.5),
+        end_ppm: R::select(moves, steady + gap * left, filled),
+    }
+}
+
 /// The core at the last hour's indoor air: a straight line through its answer with the dry plate's slope.
 #[inline(always)]
 fn expect_supply<R: Real>(setting: &Setting<'_, R>, state: &mut State<R>) -> Expected<R> {
-    let intake = setting.intake(&state.exhaust).air;
+    let taken = setting.intake(&state.exhaust, state.last_air_c);
+    let intake = taken.air;
     let inlets = setting.inlets(&intake, state.last_air_c, state.last_extract_w);
     let fluxes = setting.solve_core(&inlets);
     let out = outlets(&inlets, &fluxes);
     let effectiveness = fluxes.dry_supply_effectiveness;
+    let exhaust_duct_w = setting.exhaust_duct_w(out.exhaust_c, state.last_air_c);
     let on_line = intake.temperature_c + effectiveness * (state.last_air_c - intake.temperature_c);
     state.exhaust = Air { temperature_c: out.exhaust_c, humidity_ratio: out.exhaust_humidity_ratio };
     Expected {
@@ -340,6 +453,8 @@ fn expect_supply<R: Real>(setting: &Setting<'_, R>, state: &mut State<R>) -> Exp
         capacity_w_per_k: setting.unit.supply_kg_per_s * moist_heat_capacity(intake.humidity_ratio),
         effectiveness,
         offset_k: out.supply_c - on_line,
+        cold_duct_w: taken.duct_w + exhaust_duct_w,
+        warm_duct_w: setting.supply_duct_w(out.supply_c, state.last_air_c),
     }
 }
 
@@ -355,18 +470,25 @@ fn thermal_drive<R: Real>(
     let infiltration = setting.unit.infiltration_kg_per_s * moist_heat_capacity(setting.outdoor_w);
     let supply = expected.capacity_w_per_k * (R::one() - expected.effectiveness);
     let internal = setting.internal_gains_w();
+    let clock = &setting.driver.clock;
     let air_w = infiltration * setting.outdoor_c
         + supply * expected.inlet_c
         + expected.capacity_w_per_k * expected.offset_k
         + setting.unit.fan_heat_after_w
         + internal * 0.5
         + running.room_fan_w
+        - expected.cold_duct_w
+        - expected.warm_duct_w
         + (state.carried_j + (running.returned_j - running.lent_j - running.supply_thaw_j)) * (1.0 / HOUR_S);
     ThermalDrive {
         outdoor_c: setting.outdoor_c,
         air_w_per_k: infiltration + supply,
         air_w,
         radiant_w: internal * 0.5 + setting.solar_w(),
+        ground_c: setting.ground_c(),
+        ground_w_per_k: setting.house.site.ground_to_mass_w_per_k,
+        set_back_k: setting.house.site.set_back_k * clock.set_back,
+        set_up_k: setting.house.site.set_up_k * clock.set_up,
     }
 }
 
@@ -418,7 +540,11 @@ fn carried<R: Real>(setting: &Setting<'_, R>, found: &Found<R>, before: &State<R
     let dried = setting.of_day(h.laundry_kg_per_day, |s| s.laundry)
         + setting.of_day(h.plants_kg_per_day, |s| s.plants);
     let expected_j = found.expected.heat_w(room_c) * HOUR_S;
+    let ducts_j = (found.expected.cold_duct_w + found.expected.warm_duct_w) * HOUR_S
+        - found.sums.cold_duct_j
+        - found.sums.warm_duct_j;
     found.sums.supply_sensible_j - expected_j
+        + ducts_j
         + stored * (vapour_j - VAPORISATION_0C_J_PER_KG)
         + sorbed * (vapour_j - SORBED_J_PER_KG)
         + (found.sums.room_kg - dried) * latent_j

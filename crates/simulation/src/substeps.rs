@@ -92,6 +92,14 @@ sums! {
     preheat_j,
     /// Air entering the core's supply side [°C].
     inlet_c,
+    /// Room heat that cold ducts took \[J\].
+    cold_duct_j,
+    /// The part of it that is in the air before the core \[J\].
+    intake_duct_j,
+    /// Heat that the supply air's duct lost \[J\].
+    warm_duct_j,
+    /// Heat that the extract air's duct lost \[J\].
+    extract_duct_j,
 }
 
 /// What does not change between the hour's sub-steps.
@@ -120,10 +128,11 @@ pub(crate) fn run_substeps<R: Real>(
     let mut coupling = *before;
     for shares in setting.shares {
         let drawn_back = state.exhaust;
-        let intake = setting.intake(&drawn_back);
+        let intake = setting.intake(&drawn_back, hour.room_c);
+        sums.intake_duct_j += intake.duct_w * hour.seconds;
         sums.preheat_j += intake.preheat_w * hour.seconds;
         sums.inlet_c += intake.air.temperature_c * hour.share;
-        let intake = intake.air;
+        let (intake, intake_duct_w) = (intake.air, intake.duct_w);
         let drive = drive(setting, &hour, (&coupling, &intake), shares);
         let rooms = R::outlined(
             #[inline(always)]
@@ -140,6 +149,11 @@ pub(crate) fn run_substeps<R: Real>(
             || add_core(&hour, &inlets, &used, setting.alone_kg_per_s, &mut sums),
         );
         add_leaks(setting, &hour, &drawn_back, extract_w, &mut sums);
+        let exhaust_duct_w = setting.exhaust_duct_w(state.exhaust.temperature_c, hour.room_c);
+        sums.cold_duct_j += (intake_duct_w + exhaust_duct_w) * hour.seconds;
+        sums.warm_duct_j +=
+            setting.supply_duct_w(outlets(&inlets, &used).supply_c, hour.room_c) * hour.seconds;
+        sums.extract_duct_j += setting.extract_duct_w(extract_w, hour.room_c) * hour.seconds;
         coupling = solved;
     }
     sums

@@ -22,6 +22,12 @@ pub(crate) struct ThermalDrive<R> {
     pub(crate) air_w: R,
     /// Half of the internal gains and all of the sun \[W\]: what mass and surface share.
     pub(crate) radiant_w: R,
+    /// Ground below the house [°C], and the conductance to it [W/K].
+    pub(crate) ground_c: R,
+    pub(crate) ground_w_per_k: R,
+    /// How far the set-points are set back and up in this hour \[K\].
+    pub(crate) set_back_k: R,
+    pub(crate) set_up_k: R,
 }
 
 /// The hour's temperatures and loads.
@@ -59,8 +65,8 @@ pub(crate) fn solve_hour<R: Real>(
     let free = temperatures(h, drive, &response, mass_start_c, zero);
     let slope = air_for_watt(h, &response);
     let wanted = |set_point: R| (set_point - free.air_c) / slope;
-    let heating_w = wanted(h.heating_set_point_c).max(zero).min(h.heating_capacity_w);
-    let cooling_w = (-wanted(h.cooling_set_point_c)).max(zero).min(h.cooling_capacity_w);
+    let heating_w = wanted(h.heating_set_point_c - drive.set_back_k).max(zero).min(h.heating_capacity_w);
+    let cooling_w = (-wanted(h.cooling_set_point_c + drive.set_up_k)).max(zero).min(h.cooling_capacity_w);
     let hour = temperatures(h, drive, &response, mass_start_c, heating_w - cooling_w);
     ThermalHour { heating_w, cooling_w, ..hour }
 }
@@ -74,7 +80,7 @@ fn response<R: Real>(h: &HouseNumbers<R>, drive: &ThermalDrive<R>) -> Response<R
     let h3 = h2 * h.mass_to_surface_w_per_k / to_surface;
     Response {
         capacity_w_per_k: h.mass_j_per_k * (1.0 / 3600.0),
-        damping: (h3 + h.outdoor_to_mass_w_per_k) * 0.5,
+        damping: (h3 + h.outdoor_to_mass_w_per_k + drive.ground_w_per_k) * 0.5,
         to_air,
         to_surface,
         air_share,
@@ -94,6 +100,7 @@ fn temperatures<R: Real>(
     let at_surface = surface_gain + h.windows_w_per_k * drive.outdoor_c + r.air_share * air_w;
     let at_mass = drive.radiant_w * h.gain_share_mass
         + h.outdoor_to_mass_w_per_k * drive.outdoor_c
+        + drive.ground_w_per_k * drive.ground_c
         + h.mass_to_surface_w_per_k / r.to_surface * at_surface;
     let mass_end_c =
         (mass_start_c * (r.capacity_w_per_k - r.damping) + at_mass) / (r.capacity_w_per_k + r.damping);

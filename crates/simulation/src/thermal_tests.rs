@@ -7,7 +7,7 @@
 use approx::assert_abs_diff_eq;
 
 use super::{ThermalDrive, ThermalHour, solve_hour};
-use crate::inputs::{House, HouseNumbers};
+use crate::inputs::{House, HouseNumbers, SiteNumbers};
 
 const VENTILATION_W_PER_K: f64 = 35.0;
 /// A printed digit is 1e-5; the check values are asked to 1e-4.
@@ -46,7 +46,7 @@ pub(crate) fn worked_house() -> House {
         surface_kg_per_s_pa: 0.0,
         surface_capacity_kg: 1.0,
     };
-    House { numbers, apertures_m2: [0.0; crate::MAX_FACINGS] }
+    House { numbers, site: SiteNumbers::none(), apertures_m2: [0.0; crate::MAX_FACINGS] }
 }
 
 /// All air enters at the outdoor temperature.
@@ -56,6 +56,10 @@ fn drive(outdoor_c: f64, internal_w: f64, solar_w: f64) -> ThermalDrive<f64> {
         air_w_per_k: VENTILATION_W_PER_K,
         air_w: VENTILATION_W_PER_K * outdoor_c + internal_w * 0.5,
         radiant_w: internal_w * 0.5 + solar_w,
+        ground_c: 0.0,
+        ground_w_per_k: 0.0,
+        set_back_k: 0.0,
+        set_up_k: 0.0,
     }
 }
 

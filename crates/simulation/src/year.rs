@@ -13,7 +13,7 @@ use crate::inputs::{House, HouseOf, Unit, UnitOf, Variant};
 use crate::ledger::{Book, Ledger, Tamper};
 use crate::observers::{Keep, Keeper, Kept, Observer, Totals};
 use crate::results::{Case, HouseYear};
-use crate::step::{State, step_with};
+use crate::step::{Role, State, step_with};
 
 /// Why a year could not be run to its end.
 #[derive(Debug, Clone, Copy, PartialEq, thiserror::Error)]
@@ -85,6 +85,8 @@ struct YearWork<'a> {
 enum Pairing {
     UnitAlone,
     UnitAndBaseline,
+    /// And the extract-only house as well.
+    UnitAndBoth,
 }
 
 impl Kernel for YearWork<'_> {
@@ -96,14 +98,21 @@ impl Kernel for YearWork<'_> {
         let mut kept = Vec::with_capacity(2 * self.variants.len());
         for (row_index, row) in self.variants.chunks(R::LANES).enumerate() {
             let gathered = Gathered::<R>::new(row)?;
-            let mut keepers = [0, 1].map(|_| Keeper::<R>::new(self.keep, row.len(), hours));
+            let mut keepers = [0, 1, 2].map(|_| Keeper::<R>::new(self.keep, row.len(), hours));
             let first = row_index * R::LANES;
             walk(&self, first, &gathered, &mut keepers)?;
-            let [unit, baseline] = keepers.map(|keeper| keeper.into_lanes(row.len()));
-            if self.pairing == Pairing::UnitAlone {
-                kept.extend(unit);
-            } else {
-                kept.extend(unit.into_iter().zip(baseline).flat_map(|(unit, baseline)| [unit, baseline]));
+            let [unit, baseline, extract_only] = keepers.map(|keeper| keeper.into_lanes(row.len()));
+            match self.pairing {
+                Pairing::UnitAlone => kept.extend(unit),
+                Pairing::UnitAndBaseline => {
+                    kept.extend(unit.into_iter().zip(baseline).flat_map(|(unit, baseline)| [unit, baseline]));
+                }
+                Pairing::UnitAndBoth => {
+                    let all = unit.into_iter().zip(baseline).zip(extract_only);
+                    kept.extend(
+                        all.flat_map(|((unit, baseline), extract_only)| [unit, baseline, extract_only]),
+                    );
+                }
             }
         }
         Ok(kept)
@@ -116,7 +125,7 @@ fn walk<R: Real>(
     work: &YearWork<'_>,
     first_house: usize,
     gathered: &Gathered<R>,
-    keepers: &mut [Keeper<R>; 2],
+    keepers: &mut [Keeper<R>; 3],
 ) -> Result<(), RunError> {
     let hours = work.drivers.hours();
     let lead_in = work.options.lead_in_hours.min(hours.len());
@@ -124,18 +133,29 @@ fn walk<R: Real>(
     let Some(first) = hours.get(first_hour % hours.len().max(1)) else { return Err(RunError::Nothing) };
     let mut ledger = Ledger::new(work.options.tamper);
     let Gathered { house, unit, frost, nothing_done } = gathered;
-    let count_of = if work.pairing == Pairing::UnitAlone { 1 } else { 2 };
-    let mut states = [State::start(house, first); 2];
+    let count_of = match work.pairing {
+        Pairing::UnitAlone => 1,
+        Pairing::UnitAndBaseline => 2,
+        Pairing::UnitAndBoth => 3,
+    };
+    let roles = [Role::Own, Role::AsGiven, Role::ThroughLeaks];
+    let mut states = [State::start(house, first); 3];
     for count in 0..lead_in + hours.len() {
         let h = (first_hour + count) % hours.len();
         let driver = &hours[h];
         let shares = work.drivers.shares_of(driver.hour_of_day);
         // The baseline gets the outdoor air that the unit delivers in this very hour.
-        let mut now = (*unit, frost);
-        for (state, keeper) in states.iter_mut().zip(keepers.iter_mut()).take(count_of) {
-            let variant = (house, &now.0, now.1);
-            let (outcome, running) = step_with(work.core, variant, (driver, shares), state, &mut ledger);
-            now = (unit.baseline_beside(&running), nothing_done);
+        let mut beside = [*unit; 3];
+        for (place, (state, keeper)) in states.iter_mut().zip(keepers.iter_mut()).enumerate().take(count_of) {
+            let role = roles[place];
+            let plan = if place == 0 { frost } else { nothing_done };
+            let variant = (house, &beside[place], plan);
+            let (outcome, running) =
+                step_with((work.core, role), variant, (driver, shares), state, &mut ledger);
+            if place == 0 {
+                beside[1] = unit.baseline_beside(&running);
+                beside[2] = unit.extract_only_beside(&running);
+            }
             if let Some((lane, book)) = ledger.open_book() {
                 return Err(open_book(&ledger, (lane, first_house), book, h));
             }
@@ -194,7 +214,21 @@ pub fn run_pair(
     drivers: &Drivers,
     options: RunOptions,
 ) -> Result<[HouseYear; 2], RunError> {
-    pair_of(name, variant, [Case::Unit, Case::NoRecovery], (drivers, options))
+    named(name, variant, (Pairing::UnitAndBaseline, [Case::Unit, Case::NoRecovery]), (drivers, options))
+}
+
+/// A unit, its `no recovery` baseline and the `extract-only` house, through the year, with every column kept.
+///
+/// # Errors
+/// As [`run_pair`].
+pub fn run_with_baselines(
+    name: &str,
+    variant: &Variant,
+    drivers: &Drivers,
+    options: RunOptions,
+) -> Result<[HouseYear; 3], RunError> {
+    let cases = [Case::Unit, Case::NoRecovery, Case::ExtractOnly];
+    named(name, variant, (Pairing::UnitAndBoth, cases), (drivers, options))
 }
 
 /// The same with the flow between defrosts raised so that no outdoor air is missed: how units that miss different amounts of
@@ -210,16 +244,17 @@ pub fn run_held_pair(
 ) -> Result<[HouseYear; 2], RunError> {
     let frost = FrostPlan { outdoor_air: OutdoorAir::Held, ..variant.frost };
     let held = Variant { frost, ..*variant };
-    pair_of(name, &held, [Case::UnitHeld, Case::NoRecoveryHeld], (drivers, options))
+    let cases = [Case::UnitHeld, Case::NoRecoveryHeld];
+    named(name, &held, (Pairing::UnitAndBaseline, cases), (drivers, options))
 }
 
-fn pair_of(
+fn named<const N: usize>(
     name: &str,
     variant: &Variant,
-    cases: [Case; 2],
+    (pairing, cases): (Pairing, [Case; N]),
     (drivers, options): (&Drivers, RunOptions),
-) -> Result<[HouseYear; 2], RunError> {
-    let kept = recorded(variant, Pairing::UnitAndBaseline, drivers, options)?;
+) -> Result<[HouseYear; N], RunError> {
+    let kept = recorded(variant, pairing, drivers, options)?;
     let years: Vec<HouseYear> =
         kept.into_iter().zip(cases).filter_map(|(kept, case)| kept.into_year(name, case)).collect();
     years.try_into().map_err(|_| RunError::Nothing)

@@ -34,7 +34,7 @@ impl Scene {
 }
 
 /// Between them every line is met: sun, cooling, supply-side water, frost and its melting, room condensation, fans,
-/// leaks in the unit and own exhaust air, a blocked core that thaws, recirculation, preheat.
+/// leaks in the unit and own exhaust air, a blocked core that thaws, recirculation, preheat, ground and ducts.
 fn scenes() -> Vec<Scene> {
     let mut with_fans = unit(0.05, 0.85, 0.0);
     with_fans.fan_w = 600.0;
@@ -69,6 +69,7 @@ fn scenes() -> Vec<Scene> {
             },
             at(&freezing),
         ),
+        Scene::Pair(plate(&house_on_the_ground(house), in_a_garage(with_fans)), at(&freezing)),
         Scene::HouseAlone(plate(&airtight(house), with_fans), at(&file(FILES[0]))),
     ]
 }
@@ -81,6 +82,15 @@ fn defrosting(strategy: FrostStrategy) -> FrostPlan {
         core_heat_capacity_j_per_k: 40e3,
         ..FrostPlan::unlimited()
     }
+}
+
+fn house_on_the_ground(mut house: simulation::House) -> simulation::House {
+    house.site.ground_to_mass_w_per_k = 25.0;
+    house
+}
+
+fn in_a_garage(unit: Unit) -> Unit {
+    Unit { cold_duct_w_per_k: 3.0, warm_duct_w_per_k: 2.0, place_share: 0.8, ..unit }
 }
 
 /// With no way out for the family's water but the walls.

@@ -16,8 +16,8 @@ use exchanger::CoreKind;
 use lanes::{InstructionSet, WIDTHS, Width, available, width_on};
 use simulation::{
     Drivers, Fans, FilterLoad, Flows, FreeCooling, FrostPlan, FrostStrategy, House, HouseNumbers,
-    MAX_FACINGS, OutdoorAir, PreheatTo, RunError, RunOptions, Start, Steps, ThawLimits, Timetable,
-    TimetableRow, Unit, Variant, hash_pairs, totals_of_pairs,
+    MAX_FACINGS, OutdoorAir, PreheatTo, RunError, RunOptions, SiteNumbers, Start, Steps, ThawLimits,
+    Timetable, TimetableRow, Unit, Variant, hash_pairs, totals_of_pairs,
 };
 
 const VARIANTS: usize = 200;
@@ -73,7 +73,27 @@ fn house(draw: &mut Draw, k: usize) -> House {
     if !k.is_multiple_of(11) {
         apertures_m2[..3].fill_with(|| some(0.0, 6.0));
     }
-    House { numbers, apertures_m2 }
+    let site = SiteNumbers {
+        stack_kg_per_s: some(0.0, 0.005),
+        wind_kg_per_s: some(0.0, 0.01),
+        leakage_exponent: some(0.5, 0.8),
+        ground_to_mass_w_per_k: some(0.0, 30.0),
+        ground_in_step: some(0.0, 0.5),
+        ground_behind: some(0.0, 0.5),
+        set_back_k: some(0.0, 4.0),
+        set_up_k: some(0.0, 3.0),
+        airing_kg_per_s: some(0.0, 0.1),
+        airing_above_c: some(22.0, 26.0),
+        airing_colder_by_k: some(0.0, 3.0),
+        hood_kg_per_s: some(0.0, 0.08),
+        dryer_kg_per_s: some(0.0, 0.05),
+        person_co2_ppm_kg_per_s: some(3.0, 7.0),
+        low_share: if k.is_multiple_of(3) { 1.0 } else { some(0.3, 1.0) },
+        humid_above: some(0.3, 0.6),
+        humid_falls_per_k: some(0.0, 0.01),
+        stale_above_ppm: some(600.0, 1200.0),
+    };
+    House { numbers, site, apertures_m2 }
 }
 
 fn unit(draw: &mut Draw, house: &House, k: usize) -> Unit {
@@ -108,6 +128,9 @@ fn unit(draw: &mut Draw, house: &House, k: usize) -> Unit {
         supply_wet_share: some(0.0, 1.0),
         supply_fan_share: some(0.3, 0.7),
         to_cold_end: some(0.0, 0.3),
+        cold_duct_w_per_k: some(0.0, 5.0),
+        warm_duct_w_per_k: some(0.0, 5.0),
+        place_share: some(0.0, 1.0),
         ..Unit::of_flows(&flows).unwrap()
     }
 }

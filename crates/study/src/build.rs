@@ -6,8 +6,8 @@
 use psychrometrics::formulas::{GAS_CONSTANT_DRY_AIR_J_PER_KGK, ZERO_CELSIUS_K};
 use psychrometrics::standard_pressure_pa;
 use simulation::{
-    Drivers, DriversError, Facing, House, HouseNumbers, MAX_FACINGS, PeopleProfile, RunOptions, Steps,
-    SurfaceStorage, Variant,
+    Drivers, DriversError, Facing, House, HouseNumbers, MAX_FACINGS, PeopleProfile, RunOptions, SiteNumbers,
+    Steps, SurfaceStorage, Variant,
 };
 use weather::WeatherYear;
 
@@ -130,7 +130,7 @@ fn house(house: &model::House, facings: &[Facing], density: f64) -> House {
             }
         }
     }
-    House { numbers: house_numbers(house, density), apertures_m2 }
+    House { numbers: house_numbers(house, density), site: SiteNumbers::none(), apertures_m2 }
 }
 
 fn house_numbers(house: &model::House, density: f64) -> HouseNumbers<f64> {

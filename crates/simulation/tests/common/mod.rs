@@ -9,8 +9,8 @@ pub mod frost;
 use exchanger::{CoreKind, conductance_w_per_k, vapour_conductance_kg_per_s};
 use simulation::results::HouseYear;
 use simulation::{
-    Drivers, Facing, FrostPlan, House, HouseNumbers, Line, MAX_FACINGS, PeopleProfile, RunOptions, Steps,
-    SurfaceStorage, Unit, Variant, run_pair,
+    Drivers, Facing, FrostPlan, House, HouseNumbers, Line, MAX_FACINGS, PeopleProfile, RunOptions,
+    SiteNumbers, Steps, SurfaceStorage, Unit, Variant, run_pair,
 };
 use weather::{Format, HumidityBasis, HumidityOrigin, Overrides, Place, WeatherYear};
 
@@ -120,7 +120,7 @@ pub fn plain_house() -> House {
         surface_kg_per_s_pa: 0.0,
         surface_capacity_kg: 1.0,
     };
-    House { numbers, apertures_m2: [0.0; MAX_FACINGS] }
+    House { numbers, site: SiteNumbers::none(), apertures_m2: [0.0; MAX_FACINGS] }
 }
 
 /// The same walls with a family of four, sun, furnishings, leakage and cooling to 25 °C.
