@@ -52,6 +52,15 @@ fn assert_sound(year: &WeatherYear) {
     assert!(year.global_horizontal_w_per_m2.iter().all(|value| *value >= 0.0));
     assert!(year.sun_offset_h.is_finite() && year.wind_height_m > 0.0);
     assert!(weather::sun::positions(year).iter().all(|sun| sun.zenith_deg.is_finite()));
+    let design = weather::design(year);
+    let warm = design
+        .cooling
+        .iter()
+        .map(|c| c.dry_bulb_c)
+        .chain(design.dehumidification.iter().map(|d| d.coincident_dry_bulb_c));
+    assert!(warm.chain([design.heating_99_6_c, design.heating_99_c]).all(f64::is_finite));
+    assert!(weather::months(year).iter().all(|month| month.mean_dew_point_c.is_finite()));
+    assert!(weather::wind(year).sector_means_m_per_s.iter().all(|speed| speed.is_finite()));
     let sums = summary(year);
     assert!(
         [sums.mean_dew_point_c, sums.heating_degree_days_18, sums.global_kwh_per_m2]

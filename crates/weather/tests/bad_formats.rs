@@ -262,7 +262,7 @@ fn rows_twice_and_rows_lost() {
             let mut n = 0;
             lines.retain(|_| {
                 n += 1;
-                n < 100 || n > 300 || n % 2 == 0
+                !(100..=300).contains(&n) || n % 2 == 0
             });
         }),
         "dry bulb is missing for 100 hours, from 3 January, hour 1 to 7 January, hour 4; gaps up to 6 hours are filled"
