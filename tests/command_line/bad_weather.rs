@@ -22,7 +22,7 @@ const CUT: &str = "the file may have been cut off, or a stray comma stands in th
 const KINDS: &str = "accepted are a TMY3, NSRDB or PVGIS table (.csv), TMY2 (.tm2), a file with the extension .epw, and the \
     plain table whose columns begin with month,day,hour_ending, all but TMY2 with commas between their columns; files \
     are told apart by what is in them, not by name";
-const CELL: &str = "mend the cell, or write the filler -9900 there: up to 6 hours are then filled and listed";
+const CELL: &str = "mend the cell, or write the filler -9900 (9999 in fixed columns) there: up to 6 hours are then filled and listed";
 const HEADINGS: &str = "compare the headings with an untouched file of that kind";
 const GAP: &str = "fetch the file again, or fill these hours from a source you trust";
 

@@ -107,16 +107,16 @@ pub(crate) struct Weather {
     /// plain CSV; told apart by what is in them, not by name
     #[arg(required = true, verbatim_doc_comment)]
     pub(crate) files: Vec<PathBuf>,
-    /// Latitude for files that do not say it, such as 40.53, in degrees north
+    /// Latitude north, such as 40.53, where the file does not say it
     #[arg(long, value_name = "DEGREES", allow_hyphen_values = true)]
     pub(crate) latitude: Option<f64>,
-    /// Longitude, in degrees east, such as -108.54
+    /// Longitude east, such as -108.54
     #[arg(long, value_name = "DEGREES", allow_hyphen_values = true)]
     pub(crate) longitude: Option<f64>,
     /// Elevation, such as "2168 m" or "7110 ft"
     #[arg(long, allow_hyphen_values = true)]
     pub(crate) elevation: Option<String>,
-    /// Local standard time less UTC, such as -7; files in UTC are turned to it
+    /// Local standard time less UTC, in hours, such as -7
     #[arg(long, value_name = "HOURS", allow_hyphen_values = true)]
     pub(crate) time_zone: Option<f64>,
     /// Units of the answer

@@ -37,11 +37,7 @@ pub(crate) fn complete(
         wind_speed_m_per_s: slots.column(Quantity::WindSpeed, Joining::Straight)?,
         wind_direction_deg: slots.column(Quantity::WindDirection, Joining::Compass)?,
         global_horizontal_w_per_m2: slots.irradiance(Quantity::Global, &mut findings)?,
-        direct_normal_w_per_m2: if has_beam(&table.rows) {
-            slots.irradiance(Quantity::Direct, &mut findings)?
-        } else {
-            vec![0.0; slots.calendar.hours()]
-        },
+        direct_normal_w_per_m2: slots.beam(&table.rows, &mut findings)?,
         diffuse_horizontal_w_per_m2: slots.irradiance(Quantity::Diffuse, &mut findings)?,
         dry_bulb_c,
         pressure_pa,
@@ -180,6 +176,15 @@ impl<'a> Slots<'a> {
         }
         // Adding zero turns the -0.00 that some files carry into 0.
         Ok(values.into_iter().map(|value| value.max(0.0) + 0.0).collect())
+    }
+
+    /// The beam; zero for now where the file carries none and it is derived later.
+    fn beam(&self, rows: &[Row], findings: &mut Findings) -> Result<Vec<f64>, WeatherError> {
+        if has_beam(rows) {
+            self.irradiance(Quantity::Direct, findings)
+        } else {
+            Ok(vec![0.0; self.calendar.hours()])
+        }
     }
 
     fn humidity(
