@@ -7,8 +7,8 @@ use rand_chacha::rand_core::{Rng, SeedableRng};
 pub struct Chance(ChaCha8Rng);
 
 impl Chance {
-    pub fn new(seed: u64, number: u64) -> Self {
-        let mut rng = ChaCha8Rng::seed_from_u64(seed);
+    pub fn new(start: u64, number: u64) -> Self {
+        let mut rng = ChaCha8Rng::seed_from_u64(start);
         rng.set_stream(number);
         Self(rng)
     }

@@ -1,5 +1,5 @@
 //! Design conditions of a typical year: how cold, how hot and how humid it gets but for a small share of the hours. What is
-//! not here: bins. Read next: [`crate::months`].
+//! not here: bins. Read next: [`mod@crate::months`].
 //!
 //! # Definitions
 //! - A design value at a share of the hours is the value that at most this share of the hours goes beyond: with `n` hours and

@@ -1,5 +1,5 @@
 //! A year by months, and its degree-days. What is not here: the year as a whole ([`mod@crate::summary`]). Read next:
-//! [`crate::wind`].
+//! [`mod@crate::wind`].
 
 use crate::humidity::mean;
 use crate::summary::{dew_points_c, heating_degree_hours};
