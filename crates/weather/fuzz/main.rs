@@ -20,7 +20,7 @@ use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::PathBuf;
 use weather::Overrides;
 
-const MUTATIONS: u64 = 8_000;
+const MUTATIONS: u64 = 6_000;
 /// One spoiled file in so many is a whole year: it is read a hundred times more slowly, but may be accepted.
 const WHOLE_YEAR_ONE_IN: usize = 20;
 const CORPUS_HOURS: usize = 48;
