@@ -19,10 +19,10 @@ fn refused(content: impl AsRef<[u8]>, message: &str, hint: &str) {
 }
 
 const CUT: &str = "the file may have been cut off, or a stray comma stands in the row: fetch it again";
-const KINDS: &str = "accepted are a TMY3 table (.csv), a file with the extension .epw, and the plain table whose columns \
-    begin with month,day,hour_ending, each with commas between its columns; files are told apart by what is in them, \
-    not by name";
-const CELL: &str = "mend the cell, or write the filler -9900 there: up to 6 hours are then filled and listed";
+const KINDS: &str = "accepted are a TMY3, NSRDB or PVGIS table (.csv), TMY2 (.tm2), a file with the extension .epw, and the \
+    plain table whose columns begin with month,day,hour_ending, all but TMY2 with commas between their columns; files \
+    are told apart by what is in them, not by name";
+const CELL: &str = "mend the cell, or write the filler -9900 (9999 in fixed columns) there: up to 6 hours are then filled and listed";
 const HEADINGS: &str = "compare the headings with an untouched file of that kind";
 const GAP: &str = "fetch the file again, or fill these hours from a source you trust";
 
@@ -168,11 +168,15 @@ fn half_hours() {
 fn a_place_that_is_missing() {
     let plain = fs::read_to_string(sample("saltmere.csv")).unwrap();
     let hint = "give `latitude`, `longitude`, `elevation` and `time_zone` under [site] of the study";
-    refused(
-        plain.replacen("# latitude_deg: 57.6\n", "", 1),
-        "the weather file does not say its latitude",
-        hint,
-    );
+    let room = Room::new();
+    room.write("bad.csv", plain.replacen("# latitude_deg: 57.6\n", "", 1));
+    room.write("study.toml", study_on("bad.csv"));
+    let message = "error: bad.csv: the weather file does not say its latitude\n\nhint: ";
+    room.refuses(&["run", "study.toml"], &format!("{message}{hint}\n"));
+    let options = "give --latitude, --longitude, --elevation and --time-zone";
+    room.refuses(&["weather", "bad.csv"], &format!("{message}{options}\n"));
+    let given = room.done(&["weather", "bad.csv", "--latitude", "57.6"]).out;
+    assert!(given.contains("57.600° north"), "{given}");
     refused(plain.replacen("57.6", "157.6", 1), "latitude [°] 157.6 is outside -90…90", hint);
     refused(
         plain.replacen("57.6", "north", 1),

@@ -40,8 +40,10 @@ pub(crate) enum Command {
     Core(Box<Core>),
     /// Read weather files, doubt them, and sum them up
     ///
-    /// The answer is in °C, g/kg, hPa, m/s, kelvin-days, hours and kWh/m²; as JSON, in the units that
-    /// end each name.
+    /// Means and extremes, design conditions, degree-days, wind, months, and what is doubtful: gaps,
+    /// fillers, impossible and frozen values, humidity, pressure, and labels that slip against the sun.
+    /// Several files stand side by side. In °C, g/kg, hPa, m/s, kelvin-days, hours and kWh/m², or in IP
+    /// units with --show-in ip; as JSON, always in the SI units that end each name.
     #[command(verbatim_doc_comment)]
     Weather(Weather),
     /// The moist-air state from any two properties, at a pressure or an altitude
@@ -100,11 +102,26 @@ pub(crate) struct New {
 
 #[derive(Debug, Args)]
 pub(crate) struct Weather {
-    /// Typical years as agencies publish them (TMY3 csv; or 35 columns after
-    /// eight header lines, extension .epw), or our own plain CSV; told apart
-    /// by what is in them, not by name
+    /// Typical years as agencies publish them (TMY3, NSRDB and PVGIS csv; TMY2;
+    /// or 35 columns after eight header lines, extension .epw), or our own
+    /// plain CSV; told apart by what is in them, not by name
     #[arg(required = true, verbatim_doc_comment)]
     pub(crate) files: Vec<PathBuf>,
+    /// Latitude north, such as 40.53, where the file does not say it
+    #[arg(long, value_name = "DEGREES", allow_hyphen_values = true)]
+    pub(crate) latitude: Option<f64>,
+    /// Longitude east, such as -108.54
+    #[arg(long, value_name = "DEGREES", allow_hyphen_values = true)]
+    pub(crate) longitude: Option<f64>,
+    /// Elevation, such as "2168 m" or "7110 ft"
+    #[arg(long, allow_hyphen_values = true)]
+    pub(crate) elevation: Option<String>,
+    /// Local standard time less UTC, in hours, such as -7
+    #[arg(long, value_name = "HOURS", allow_hyphen_values = true)]
+    pub(crate) time_zone: Option<f64>,
+    /// Units of the answer
+    #[arg(long, value_enum, default_value_t = ShowIn::Si)]
+    pub(crate) show_in: ShowIn,
     /// Print JSON
     #[arg(long)]
     pub(crate) json: bool,

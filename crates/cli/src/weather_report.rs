@@ -1,36 +1,82 @@
-//! `dewledger weather`: place, findings and statistics of weather files.
+//! `dewledger weather`: place, statistics, doubts and months of weather files, several side by side.
+//!
+//! Not here: the rows of the table (`weather_report/figures.rs`), what was checked (`weather_report/checks.rs`), months
+//! (`weather_report/months.rs`), JSON (`weather_report/json.rs`).
 
+mod checks;
+mod figures;
+mod json;
+mod months;
+
+use std::fmt::Write as _;
 use std::fs;
 use std::path::Path;
 
-use serde::Serialize;
-use weather::{Findings, Overrides, Summary, WeatherError, WeatherYear};
+use reporting::ShowIn;
+use study::Dimension;
+use weather::{Findings, Overrides, PlaceOverride, WeatherError, WeatherYear};
 
-use crate::arguments::Weather;
+use crate::air::quantity;
+use crate::arguments::{self, Weather};
 use crate::failure::Failure;
 use crate::show;
+use figures::Figure;
 
-pub(crate) fn report(options: &Weather) -> Result<(), Failure> {
-    let mut reports = Vec::new();
-    for path in &options.files {
-        reports.push(read(path)?);
-    }
-    if options.json {
-        let json: Vec<WeatherJson> =
-            reports.iter().map(|(name, year, findings)| json(name, year, findings)).collect();
-        return show::result_line(serde_json::to_string_pretty(&json).map_err(Failure::work)?);
-    }
-    let texts: Vec<String> =
-        reports.iter().map(|(name, year, findings)| text(name, year, findings)).collect();
-    show::result(&texts.join("\n"))
+/// Files beside each other in a table of a hundred columns.
+const FILES_IN_A_ROW: usize = 5;
+const WIDTH: usize = 100;
+const LABEL_WIDTH: usize = 46;
+const CELL_WIDTH: usize = 9;
+
+/// What was read from one file.
+pub(crate) struct Read {
+    name: String,
+    year: WeatherYear,
+    findings: Findings,
 }
 
-fn read(path: &Path) -> Result<(String, WeatherYear, Findings), Failure> {
+pub(crate) fn report(options: &Weather) -> Result<(), Failure> {
+    let overrides = overrides(options)?;
+    let mut files = Vec::new();
+    for path in &options.files {
+        files.push(read(path, &overrides)?);
+    }
+    if options.json {
+        let json: Vec<json::WeatherJson> = files.iter().map(json::of).collect();
+        return show::result_line(serde_json::to_string_pretty(&json).map_err(Failure::work)?);
+    }
+    let show_in = match options.show_in {
+        arguments::ShowIn::Si => ShowIn::Si,
+        arguments::ShowIn::Ip => ShowIn::Ip,
+    };
+    show::result(&text(&files, show_in))
+}
+
+fn overrides(options: &Weather) -> Result<Overrides, Failure> {
+    let elevation = options.elevation.as_deref();
+    let place = PlaceOverride {
+        name: None,
+        latitude_deg: options.latitude,
+        longitude_deg: options.longitude,
+        elevation_m: elevation.map(|text| quantity("--elevation", text, Dimension::Length)).transpose()?,
+        time_zone_h: options.time_zone,
+    };
+    Ok(Overrides { place, ..Overrides::default() })
+}
+
+fn read(path: &Path, overrides: &Overrides) -> Result<Read, Failure> {
     let bytes = fs::read(path).map_err(|cause| Failure::unreadable(path, &cause))?;
     let name = path.display().to_string();
-    let (year, findings) =
-        weather::read(&bytes, &Overrides::default()).map_err(|cause| weather_failure(&name, &cause))?;
-    Ok((name, year, findings))
+    let (year, findings) = weather::read(&bytes, overrides).map_err(|cause| match cause {
+        WeatherError::PlaceOutOfRange { .. } if overrides.place != PlaceOverride::default() => {
+            Failure::input(format!("{name}: {cause}"))
+                .hint("check --latitude, --longitude, --elevation and --time-zone")
+        }
+        WeatherError::PlaceMissing { .. } => Failure::input(format!("{name}: {cause}"))
+            .hint("give --latitude, --longitude, --elevation and --time-zone"),
+        _ => weather_failure(&name, &cause),
+    })?;
+    Ok(Read { name, year, findings })
 }
 
 /// A weather file's fault, with its name and what would be right.
@@ -38,16 +84,57 @@ pub(crate) fn weather_failure(name: &str, cause: &WeatherError) -> Failure {
     Failure::input(format!("{name}: {cause}")).hint(cause.hint())
 }
 
-fn text(name: &str, year: &WeatherYear, findings: &Findings) -> String {
-    use std::fmt::Write as _;
-    let place = &year.place;
-    let summary = weather::summary(year);
+fn text(files: &[Read], show_in: ShowIn) -> String {
     let mut out = String::new();
-    // Writing into a String cannot fail.
-    let _ = writeln!(out, "{name}");
-    let _ = writeln!(
-        out,
-        "  {} · {:.3}° {}, {:.3}° {} · {:.0} m · UTC{:+} h · {} hours · {}",
+    for (index, file) in files.iter().enumerate() {
+        let number = if files.len() > 1 { format!("{}  ", index + 1) } else { String::new() };
+        // Writing into a String cannot fail.
+        let _ = writeln!(out, "{number}{}", file.name);
+        let _ = writeln!(out, "  {}", place(&file.year));
+    }
+    for (block, files) in files.chunks(FILES_IN_A_ROW).enumerate() {
+        let first = block * FILES_IN_A_ROW + 1;
+        let numbers =
+            (files.len() > 1 || block > 0).then(|| (first..first + files.len()).collect::<Vec<_>>());
+        out.push_str(&table(files, numbers.as_deref(), show_in));
+    }
+    out.push_str(figures::DEFINITIONS);
+    for file in files {
+        let _ = writeln!(out);
+        if files.len() > 1 {
+            let _ = writeln!(out, "{}", file.name);
+        }
+        out.push_str(&months::table(&file.year, show_in));
+        let _ = writeln!(out);
+        for finding in file.findings.iter() {
+            out.push_str(&wrapped(&finding.to_string()));
+        }
+    }
+    out
+}
+
+/// A finding in lines of at most [`WIDTH`] characters; all but the first stand further in.
+fn wrapped(text: &str) -> String {
+    let mut out = String::new();
+    let mut line = String::from(" ");
+    for word in text.split(' ') {
+        if line.chars().count() + 1 + word.chars().count() > WIDTH {
+            out.push_str(&line);
+            out.push('\n');
+            line = String::from("   ");
+        }
+        line.push(' ');
+        line.push_str(word);
+    }
+    out.push_str(&line);
+    out.push('\n');
+    out
+}
+
+fn place(year: &WeatherYear) -> String {
+    let place = &year.place;
+    format!(
+        "{} · {:.3}° {}, {:.3}° {} · {:.0} m · UTC{:+} h · {} hours · {}",
         place.name,
         place.latitude_deg.abs(),
         if place.latitude_deg < 0.0 { "south" } else { "north" },
@@ -57,102 +144,37 @@ fn text(name: &str, year: &WeatherYear, findings: &Findings) -> String {
         place.time_zone_h,
         year.hours(),
         year.format,
-    );
-    let _ = writeln!(out);
-    for (label, value) in statistics(&summary) {
-        let _ = writeln!(out, "  {label:<44} {value:>10}");
-    }
-    let _ = writeln!(out);
-    for finding in findings.iter() {
-        let _ = writeln!(out, "  {finding}");
+    )
+}
+
+/// The files' figures, each file a column, under headings with the files' numbers where there are several.
+fn table(files: &[Read], numbers: Option<&[usize]>, show_in: ShowIn) -> String {
+    let mut out = String::new();
+    let columns: Vec<Vec<(&'static str, Vec<Figure>)>> =
+        files.iter().map(|file| sections(file, show_in)).collect();
+    let Some(first) = columns.first() else { return out };
+    for (s, (heading, figures)) in first.iter().enumerate() {
+        out.push('\n');
+        row(&mut out, heading, numbers.unwrap_or_default().iter().map(ToString::to_string));
+        for (r, figure) in figures.iter().enumerate() {
+            let of_files = columns.iter().filter_map(|sections| sections.get(s)?.1.get(r));
+            row(&mut out, &figure.label, of_files.map(|figure| figure.value.clone()));
+        }
     }
     out
 }
 
-fn statistics(s: &Summary) -> Vec<(&'static str, String)> {
-    vec![
-        ("Mean dry bulb [°C]", format!("{:.2}", s.mean_dry_bulb_c)),
-        ("Lowest dry bulb [°C]", format!("{:.2}", s.min_dry_bulb_c)),
-        ("Highest dry bulb [°C]", format!("{:.2}", s.max_dry_bulb_c)),
-        ("Mean dew point [°C]", format!("{:.2}", s.mean_dew_point_c)),
-        ("Mean humidity ratio [g/kg]", format!("{:.3}", 1e3 * s.mean_humidity_ratio)),
-        ("Mean pressure [hPa]", format!("{:.1}", 1e-2 * s.mean_pressure_pa)),
-        ("Mean wind speed [m/s]", format!("{:.1}", s.mean_wind_speed_m_per_s)),
-        ("Heating degree-days, base 18 °C, hourly [K·d]", format!("{:.1}", s.heating_degree_days_18)),
-        ("Cooling degree-days, base 18 °C, hourly [K·d]", format!("{:.1}", s.cooling_degree_days_18)),
-        ("Hours below -10 °C [h]", s.hours_below_minus_10_c.to_string()),
-        ("Hours with dew point above 16 °C [h]", s.hours_dew_point_above_16_c.to_string()),
-        ("Global irradiation, horizontal [kWh/m²]", format!("{:.1}", s.global_kwh_per_m2)),
-    ]
+fn sections(file: &Read, show_in: ShowIn) -> Vec<(&'static str, Vec<Figure>)> {
+    let mut sections = figures::of(&file.year, show_in);
+    sections.push(("What was checked", checks::of(file)));
+    sections
 }
 
-#[derive(Serialize)]
-struct WeatherJson {
-    file: String,
-    place: String,
-    latitude_deg: f64,
-    longitude_deg: f64,
-    elevation_m: f64,
-    time_zone_h: f64,
-    hours: usize,
-    format: String,
-    synthetic: bool,
-    humidity_basis: String,
-    mean_dry_bulb_c: f64,
-    min_dry_bulb_c: f64,
-    max_dry_bulb_c: f64,
-    mean_dew_point_c: f64,
-    mean_humidity_ratio: f64,
-    mean_pressure_pa: f64,
-    mean_wind_speed_m_per_s: f64,
-    heating_degree_days_18: f64,
-    cooling_degree_days_18: f64,
-    hours_below_minus_10_c: usize,
-    hours_dew_point_above_16_c: usize,
-    global_kwh_per_m2: f64,
-    findings: Vec<FindingJson>,
-}
-
-#[derive(Serialize)]
-struct FindingJson {
-    severity: String,
-    count: usize,
-    text: String,
-}
-
-fn json(name: &str, year: &WeatherYear, findings: &Findings) -> WeatherJson {
-    let s = weather::summary(year);
-    let findings = findings.iter().map(|finding| FindingJson {
-        severity: match finding.severity {
-            weather::Severity::Note => "note".to_owned(),
-            weather::Severity::Warning => "warning".to_owned(),
-        },
-        count: finding.count,
-        text: finding.sentence.clone(),
-    });
-    WeatherJson {
-        file: name.to_owned(),
-        place: year.place.name.clone(),
-        latitude_deg: year.place.latitude_deg,
-        longitude_deg: year.place.longitude_deg,
-        elevation_m: year.place.elevation_m,
-        time_zone_h: year.place.time_zone_h,
-        hours: year.hours(),
-        format: year.format.to_string(),
-        synthetic: year.is_synthetic,
-        humidity_basis: year.humidity_basis.to_string(),
-        mean_dry_bulb_c: s.mean_dry_bulb_c,
-        min_dry_bulb_c: s.min_dry_bulb_c,
-        max_dry_bulb_c: s.max_dry_bulb_c,
-        mean_dew_point_c: s.mean_dew_point_c,
-        mean_humidity_ratio: s.mean_humidity_ratio,
-        mean_pressure_pa: s.mean_pressure_pa,
-        mean_wind_speed_m_per_s: s.mean_wind_speed_m_per_s,
-        heating_degree_days_18: s.heating_degree_days_18,
-        cooling_degree_days_18: s.cooling_degree_days_18,
-        hours_below_minus_10_c: s.hours_below_minus_10_c,
-        hours_dew_point_above_16_c: s.hours_dew_point_above_16_c,
-        global_kwh_per_m2: s.global_kwh_per_m2,
-        findings: findings.collect(),
+fn row(out: &mut String, label: &str, cells: impl Iterator<Item = String>) {
+    let mut line = format!("  {label:<LABEL_WIDTH$}");
+    for cell in cells {
+        // Writing into a String cannot fail.
+        let _ = write!(line, " {cell:>CELL_WIDTH$}");
     }
+    let _ = writeln!(out, "{}", line.trim_end());
 }

@@ -9,7 +9,7 @@ use crate::humidity;
 use crate::place;
 use crate::quantity::Quantity;
 use crate::table::{Row, Table};
-use crate::year::{HumidityBasis, HumidityOrigin, Overrides, WeatherYear};
+use crate::year::{HumidityBasis, HumidityOrigin, Overrides, Place, WeatherYear};
 use crate::{beam, dew_point, doubts, sun_check, turn};
 
 /// Height of the wind sensor unless the file says otherwise \[m\]: the standard of weather services.
@@ -21,15 +21,7 @@ pub(crate) fn complete(
     overrides: &Overrides,
 ) -> Result<(WeatherYear, Findings), WeatherError> {
     let mut findings = Findings::default();
-    if let (Some(_), Some((zone_h, finding))) = (table.clock_h, turn::assumed_zone(&table.place, overrides)) {
-        table.place.time_zone_h = Some(zone_h);
-        findings.push(finding);
-    }
-    let place = place::resolve(&table.place, &overrides.place)?;
-    table.findings.drain(..).for_each(|finding| findings.push(finding));
-    for finding in place::conflicts(&table.place, &overrides.place) {
-        findings.push(finding);
-    }
+    let place = place_of(&mut table, overrides, &mut findings)?;
     let slots = Slots::of(&table.rows)?;
     slots.report_missing(&mut findings)?;
     report_fillers(&table, &mut findings);
@@ -45,11 +37,7 @@ pub(crate) fn complete(
         wind_speed_m_per_s: slots.column(Quantity::WindSpeed, Joining::Straight)?,
         wind_direction_deg: slots.column(Quantity::WindDirection, Joining::Compass)?,
         global_horizontal_w_per_m2: slots.irradiance(Quantity::Global, &mut findings)?,
-        direct_normal_w_per_m2: if has_beam(&table.rows) {
-            slots.irradiance(Quantity::Direct, &mut findings)?
-        } else {
-            vec![0.0; slots.calendar.hours()]
-        },
+        direct_normal_w_per_m2: slots.beam(&table.rows, &mut findings)?,
         diffuse_horizontal_w_per_m2: slots.irradiance(Quantity::Diffuse, &mut findings)?,
         dry_bulb_c,
         pressure_pa,
@@ -64,6 +52,24 @@ pub(crate) fn complete(
     };
     place::check_range("wind sensor height [m]", year.wind_height_m, 0.5, 300.0)?;
     finish(year, &table, overrides, findings)
+}
+
+/// The place, after what the reader met and before what is done about it.
+fn place_of(
+    table: &mut Table,
+    overrides: &Overrides,
+    findings: &mut Findings,
+) -> Result<Place, WeatherError> {
+    if let (Some(_), Some((zone_h, finding))) = (table.clock_h, turn::assumed_zone(&table.place, overrides)) {
+        table.place.time_zone_h = Some(zone_h);
+        findings.push(finding);
+    }
+    let place = place::resolve(&table.place, &overrides.place)?;
+    table.findings.drain(..).for_each(|finding| findings.push(finding));
+    for finding in place::conflicts(&table.place, &overrides.place) {
+        findings.push(finding);
+    }
+    Ok(place)
 }
 
 fn finish(
@@ -170,6 +176,15 @@ impl<'a> Slots<'a> {
         }
         // Adding zero turns the -0.00 that some files carry into 0.
         Ok(values.into_iter().map(|value| value.max(0.0) + 0.0).collect())
+    }
+
+    /// The beam; zero for now where the file carries none and it is derived later.
+    fn beam(&self, rows: &[Row], findings: &mut Findings) -> Result<Vec<f64>, WeatherError> {
+        if has_beam(rows) {
+            self.irradiance(Quantity::Direct, findings)
+        } else {
+            Ok(vec![0.0; self.calendar.hours()])
+        }
     }
 
     fn humidity(

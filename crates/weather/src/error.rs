@@ -200,9 +200,11 @@ impl WeatherError {
                 "the file may have been cut off, or a stray comma stands in the row: fetch it again"
             }
             Self::NotANumber { .. } | Self::OutOfRange { .. } => {
-                "mend the cell, or write the filler -9900 there: up to 6 hours are then filled and listed"
+                "mend the cell, or write the filler -9900 (9999 in fixed columns) there: up to 6 hours are then filled and listed"
             }
-            Self::BadStamp { .. } => "months are 1…12 and hours 1…24, each named by the hour it ends at",
+            Self::BadStamp { .. } => {
+                "months are 1…12; hours are 1…24, named by their end, and 0…23 in NSRDB and PVGIS tables"
+            }
             Self::MinuteDoesNotFit { .. } => {
                 "ask the publisher for hourly or half-hourly rows, or average to full hours"
             }

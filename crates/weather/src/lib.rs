@@ -5,7 +5,7 @@
 //! cannot be read without guessing.
 //!
 //! Read next: [`year`] (what an hour means), [`read()`] (how a file is recognised), [`sun`] and [`tilted`] (what the
-//! sun does in that hour), [`mod@summary`] (the year in a few numbers), [`mod@make`] (invented climates).
+//! sun does in that hour), [`mod@summary`] (the year in a few numbers), [`mod@design`], [`mod@months`] and [`mod@wind`] (more of them), [`mod@make`] (invented climates).
 //!
 //! # Sources
 //! Keys used beside formulas in this crate:
@@ -44,6 +44,7 @@
 mod beam;
 pub mod calendar;
 mod complete;
+pub mod design;
 mod dew_point;
 mod doubts;
 mod epw;
@@ -54,6 +55,7 @@ mod halves;
 mod humidity;
 pub mod invented;
 pub mod make;
+pub mod months;
 mod nsrdb;
 mod place;
 pub mod plain;
@@ -70,12 +72,16 @@ pub mod tilted;
 mod tmy2;
 mod tmy3;
 mod turn;
+pub mod wind;
 pub mod year;
 
 pub use calendar::{Calendar, Stamp};
+pub use design::{Design, design};
 pub use error::WeatherError;
 pub use findings::{Finding, FindingKind, Findings, Location, Severity};
+pub use months::{DegreeDays, Month, degree_days, months};
 pub use plain::write_plain_csv;
 pub use read::read;
 pub use summary::{Summary, summary};
+pub use wind::{Wind, wind};
 pub use year::{Format, HumidityBasis, HumidityOrigin, Overrides, Place, PlaceOverride, WeatherYear};

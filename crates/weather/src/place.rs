@@ -38,7 +38,7 @@ pub(crate) fn conflicts(file: &PlaceOverride, user: &PlaceOverride) -> Vec<Findi
     let conflict = |(what, file, user, rounding, unit): (&str, Option<f64>, Option<f64>, f64, &str)| {
         let (file, user) = (file?, user?);
         let sentence =
-            format!("The file says {what} {file}{unit}, the study {user}{unit}: the study's was taken.");
+            format!("The file says {what} {file}{unit}, but {user}{unit} was given: the latter was taken.");
         let finding = Finding::whole_file(FindingKind::PlaceConflict, Severity::Warning, sentence);
         ((file - user).abs() > rounding).then_some(finding)
     };

@@ -147,7 +147,8 @@ fn cell_value(cell: &str, column: Column, line: usize) -> Result<Option<f64>, We
         return Ok(None);
     }
     let raw = text::number(cell).ok_or_else(|| WeatherError::not_a_number(line, column.quantity, cell))?;
-    let value = raw * column.scale;
+    // A tenth is exact as a divisor: 111 tenths are 11.1, not 11.100000000000001.
+    let value = if column.scale < 1.0 { raw / column.scale.recip() } else { raw * column.scale };
     let range = column.quantity.range();
     if (range.low..=range.high).contains(&value) {
         Ok(Some(value))

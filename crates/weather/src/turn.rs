@@ -45,8 +45,9 @@ pub(crate) fn to_local_time(year: &mut WeatherYear, clock_h: f64, findings: &mut
         column.rotate_right(steps.min(length));
     }
     if ahead_h.abs() > 0.0 {
+        let clock = if clock_h.abs() > 0.0 { format!("UTC{clock_h:+} h") } else { "UTC".to_owned() };
         let sentence = format!(
-            "The rows are in UTC{clock_h:+} h: the year was turned by {whole_h:+} h to local standard time, and what passed \
+            "The rows are in {clock}: the year was turned by {whole_h:+} h to local standard time, and what passed \
              one end of it came in at the other. Hours named with a line are the file's own."
         );
         findings.push(Finding::whole_file(FindingKind::TurnedToLocalTime, Severity::Note, sentence));

@@ -40,12 +40,16 @@ fn centre_of_light_h(year: &WeatherYear, day: usize) -> f64 {
 }
 
 /// Expected noon: 12 h + zone − longitude / 15° − equation of time, all by Spencer's series.
+///
+/// Light is sampled once an hour, so the first and the last light of a day fall up to an hour nearer to noon or farther from
+/// it, on one side: with one sample more on one side, the centre of `n` equal samples moves by half an hour whatever `n`
+/// is. Over the year the equation of time sweeps half an hour and sunrise hours more, so that this averages out; a label or
+/// a zone that slips does not.
 fn noon_is_where_it_must_be(site: &Site, kind: Kind, year: &WeatherYear) {
     let mut sum_h = 0.0;
     for day in 0..365 {
-        // The day in the crate's own sun: the hour of least zenith.
         let off_h = centre_of_light_h(year, day) - site.noon_h(count(24 * day + 12));
-        assert!(off_h.abs() < 0.2, "{kind:?} {site:?}, day {day}: {off_h} h");
+        assert!(off_h.abs() <= 0.5, "{kind:?} {site:?}, day {day}: {off_h} h");
         sum_h += off_h / 365.0;
     }
     assert!(sum_h.abs() < 0.03, "{kind:?} {site:?}: {sum_h} h");

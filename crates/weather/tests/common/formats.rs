@@ -4,7 +4,7 @@
 
 use std::f64::consts::TAU;
 use std::fmt::Write as _;
-use weather::{Calendar, Overrides, PlaceOverride};
+use weather::{Calendar, Overrides, PlaceOverride, Stamp};
 
 /// A place and its year.
 #[derive(Debug, Clone, Copy)]
@@ -207,82 +207,101 @@ impl Site {
     fn row(&self, kind: Kind, h: usize, out: &mut String) {
         let begin = f64::from(u32::try_from(h).unwrap_or(0));
         let stamp = self.calendar.stamp(h);
-        let (month, day, ending) = (stamp.month, stamp.day, stamp.hour_ending);
         // Months of a typical year come from different years.
-        let year = 1990 + (u32::from(month) * 7) % 13;
-        let (air, sky) = (self.air(begin + 0.5), self.sky(begin + 0.5));
-        let hpa = air.pressure_pa / 100.0;
-        let [t, dew, wind, from] = [air.dry_bulb_c, air.dew_point_c, air.wind_m_per_s, air.wind_deg];
-        let [global, beam, diffuse] = sky;
-        let nsrdb = |out: &mut String, minute: u8| {
-            let moment = begin + f64::from(minute) / 60.0;
-            let (air, [global, beam, diffuse]) = (self.air(moment), self.sky(moment));
-            let _ = writeln!(
-                out,
-                "{year},{month},{day},{},{minute},{:.2},{:.2},{diffuse:.0},{beam:.0},{global:.0},{:.0},{:.1},{:.1}",
-                ending - 1,
-                air.dry_bulb_c,
-                air.dew_point_c,
-                air.pressure_pa / 100.0,
-                air.wind_deg,
-                air.wind_m_per_s
-            );
-        };
-        // Writing to a String cannot fail.
-        let _ = match kind {
-            Kind::Tmy3 => writeln!(
-                out,
-                "{month:02}/{day:02}/{year},{ending:02}:00,{global:.0},{beam:.0},{diffuse:.0},{t:.1},{dew:.1},{:.0},{hpa:.0},\
-                 {from:.0},{wind:.1}",
-                relative_humidity_pct(t, dew)
-            ),
-            Kind::Tmy2 => writeln!(
-                out,
-                " {:02}{month:02}{day:02}{ending:02}00000000{global:04.0}I4{beam:04.0}I4{diffuse:04.0}I4{}10A710A7{:04.0}A7\
-                 {:04.0}A7{:03.0}A7{hpa:04.0}A7{from:03.0}A7{:03.0}A70161A777777A70999999999013F8062F8000A788E7",
-                year % 100,
-                "0000I5".repeat(4),
-                t * 10.0,
-                dew * 10.0,
-                relative_humidity_pct(t, dew),
-                wind * 10.0,
-            ),
-            Kind::Nsrdb => return nsrdb(out, 30),
+        let year = 1990 + (u32::from(stamp.month) * 7) % 13;
+        match kind {
+            Kind::Nsrdb => self.nsrdb_row(year, stamp, begin + 0.5, out),
             Kind::NsrdbHalves => {
-                nsrdb(out, 0);
-                return nsrdb(out, 30);
+                self.nsrdb_row(year, stamp, begin, out);
+                self.nsrdb_row(year, stamp, begin + 0.5, out);
             }
             Kind::NsrdbBare => {
                 let _ = write!(out, "{h},");
-                return nsrdb(out, 30);
+                self.nsrdb_row(year, stamp, begin + 0.5, out);
             }
-            Kind::Pvgis => {
-                let local = (begin + self.zone_h).rem_euclid(hours_of(self.calendar));
-                let (air, [global, beam, diffuse]) = (self.air(local), self.sky(local + PVGIS_OFFSET_H));
-                writeln!(
-                    out,
-                    "{year}{month:02}{day:02}:{:02}00,{:.2},{:.2},{global:.1},{beam:.2},{diffuse:.1},283.58,{:.2},{:.1},{:.1}",
-                    ending - 1,
-                    air.dry_bulb_c,
-                    relative_humidity_pct(air.dry_bulb_c, air.dew_point_c),
-                    air.wind_m_per_s,
-                    air.wind_deg,
-                    air.pressure_pa
-                )
-            }
+            Kind::Pvgis => self.pvgis_row(year, stamp, begin, out),
+            Kind::Tmy2 => self.tmy2_row(year, stamp, begin + 0.5, out),
+            _ => self.hour_ending_row(kind, (year, stamp), begin + 0.5, out),
+        }
+    }
+
+    fn nsrdb_row(&self, year: u32, stamp: Stamp, moment: f64, out: &mut String) {
+        let (air, [global, beam, diffuse]) = (self.air(moment), self.sky(moment));
+        // Writing to a String cannot fail.
+        let _ = writeln!(
+            out,
+            "{year},{},{},{},{:.0},{:.2},{:.2},{diffuse:.0},{beam:.0},{global:.0},{:.0},{:.1},{:.1}",
+            stamp.month,
+            stamp.day,
+            stamp.hour_ending - 1,
+            moment.fract() * 60.0,
+            air.dry_bulb_c,
+            air.dew_point_c,
+            air.pressure_pa / 100.0,
+            air.wind_deg,
+            air.wind_m_per_s
+        );
+    }
+
+    fn pvgis_row(&self, year: u32, stamp: Stamp, begin: f64, out: &mut String) {
+        let local = (begin + self.zone_h).rem_euclid(hours_of(self.calendar));
+        let (air, [global, beam, diffuse]) = (self.air(local), self.sky(local + PVGIS_OFFSET_H));
+        let _ = writeln!(
+            out,
+            "{year}{:02}{:02}:{:02}00,{:.2},{:.2},{global:.1},{beam:.2},{diffuse:.1},283.58,{:.2},{:.1},{:.1}",
+            stamp.month,
+            stamp.day,
+            stamp.hour_ending - 1,
+            air.dry_bulb_c,
+            relative_humidity_pct(air.dry_bulb_c, air.dew_point_c),
+            air.wind_m_per_s,
+            air.wind_deg,
+            air.pressure_pa
+        );
+    }
+
+    fn tmy2_row(&self, year: u32, stamp: Stamp, moment: f64, out: &mut String) {
+        let (air, [global, beam, diffuse]) = (self.air(moment), self.sky(moment));
+        let _ = writeln!(
+            out,
+            " {:02}{:02}{:02}{:02}00000000{global:04.0}I4{beam:04.0}I4{diffuse:04.0}I4{}10A710A7{:04.0}A7{:04.0}A7\
+             {:03.0}A7{:04.0}A7{:03.0}A7{:03.0}A70161A777777A70999999999013F8062F8000A788E7",
+            year % 100,
+            stamp.month,
+            stamp.day,
+            stamp.hour_ending,
+            "0000I5".repeat(4),
+            air.dry_bulb_c * 10.0,
+            air.dew_point_c * 10.0,
+            relative_humidity_pct(air.dry_bulb_c, air.dew_point_c),
+            air.pressure_pa / 100.0,
+            air.wind_deg,
+            air.wind_m_per_s * 10.0,
+        );
+    }
+
+    fn hour_ending_row(&self, kind: Kind, (year, stamp): (u32, Stamp), moment: f64, out: &mut String) {
+        let (air, [global, beam, diffuse]) = (self.air(moment), self.sky(moment));
+        let [t, dew, wind, from, pa] =
+            [air.dry_bulb_c, air.dew_point_c, air.wind_m_per_s, air.wind_deg, air.pressure_pa];
+        let (month, day, ending) = (stamp.month, stamp.day, stamp.hour_ending);
+        let humidity_pct = relative_humidity_pct(t, dew);
+        let _ = match kind {
+            Kind::Tmy3 => writeln!(
+                out,
+                "{month:02}/{day:02}/{year},{ending:02}:00,{global:.0},{beam:.0},{diffuse:.0},{t:.1},{dew:.1},\
+                 {humidity_pct:.0},{:.0},{from:.0},{wind:.1}",
+                pa / 100.0
+            ),
             Kind::Epw => writeln!(
                 out,
-                "{year},{month},{day},{ending},0,?9?9,{t:.2},{dew:.2},{:.2},{:.0},9999,9999,283,{global:.1},{beam:.1},\
-                 {diffuse:.1},999999,999999,999999,9999,{from:.0},{wind:.1},99,99,9999,99999,9,999999999,999,0.999,999,99,\
-                 999,999,99",
-                relative_humidity_pct(t, dew),
-                air.pressure_pa
+                "{year},{month},{day},{ending},0,?9?9,{t:.2},{dew:.2},{humidity_pct:.2},{pa:.0},9999,9999,283,\
+                 {global:.1},{beam:.1},{diffuse:.1},999999,999999,999999,9999,{from:.0},{wind:.1},99,99,9999,99999,9,\
+                 999999999,999,0.999,999,99,999,999,99"
             ),
-            Kind::Plain => writeln!(
-                out,
-                "{month},{day},{ending},{t},{dew},{},{wind},{from},{global},{beam},{diffuse}",
-                air.pressure_pa
-            ),
+            _ => {
+                writeln!(out, "{month},{day},{ending},{t},{dew},{pa},{wind},{from},{global},{beam},{diffuse}")
+            }
         };
     }
 }
