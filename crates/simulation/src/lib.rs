@@ -14,6 +14,9 @@
 //! | `running` | what the unit does in an hour: defrost, narrowed passages, fans |
 //! | `avoidance` | preheat, bypass, slower wheels, free cooling |
 //! | `envelope` | air through the envelope by wind, temperature, imbalance, appliances; how much ventilation is asked for |
+//! | `leakage` | a leakage result as written, to a coefficient and every other way of writing it |
+//! | `credit` | what infiltration is credited with against the total rate, by edition |
+//! | `depressurisation` | pressure by unequal fans, beside what appliances stand |
 //! | `passages`, `frost` | what frost and filters do to flow and power; how ice grows and melts |
 //! | `drivers`, `profiles` | what depends on weather and clock alone |
 //! | `thermal` | the hourly heat balance |
@@ -24,6 +27,8 @@
 //! | `results` | the columns |
 
 mod avoidance;
+pub mod credit;
+pub mod depressurisation;
 mod drivers;
 mod envelope;
 mod flows;
@@ -32,6 +37,7 @@ mod frost_error;
 mod frost_plan;
 pub mod infiltration;
 mod inputs;
+pub mod leakage;
 mod ledger;
 mod mixing;
 mod moisture;
