@@ -15,6 +15,7 @@ pub use crate::assumed::assumptions;
 use crate::frost_plan::frost_plan;
 use crate::model;
 use crate::sized::{SizedError, SizedUnit, size};
+use crate::unrun::first_not_run;
 
 /// Everything that a run needs.
 #[derive(Debug, Clone, PartialEq)]
@@ -38,6 +39,12 @@ pub enum BuildError {
     /// An elevation without a standard pressure.
     #[error("the site's elevation of {0} m is outside the standard atmosphere of this program")]
     Elevation(f64),
+    /// Something that the study says and no run follows yet.
+    #[error("`{key}` is read and checked, but no run of this version follows it: leave it out")]
+    NotRun {
+        /// Path of the key.
+        key: String,
+    },
     /// A unit whose core cannot be sized.
     #[error("unit `{unit}`: {reason}")]
     Unit {
@@ -52,8 +59,12 @@ pub enum BuildError {
 ///
 /// # Errors
 /// [`BuildError`] when windows face more than [`MAX_FACINGS`] ways, the elevation has no standard pressure, an
-/// effectiveness cannot be turned into a conductance, or a unit's flows or fans do not fit together.
+/// effectiveness cannot be turned into a conductance, a unit's flows or fans do not fit together, or the study says what no
+/// run follows yet.
 pub fn build(study: &model::Study, year: &WeatherYear) -> Result<Built, BuildError> {
+    if let Some(key) = first_not_run(study) {
+        return Err(BuildError::NotRun { key });
+    }
     let density = standard_density_kg_per_m3(year.place.elevation_m)?;
     let facings = facings_of(&study.house.windows);
     let drivers = Drivers::new(year, &facings, people_profile(study.house.people.profile), steps(study))?;

@@ -3,6 +3,7 @@
 //! Here: one value, read and checked against its range. Not here: the keys themselves (`specs`).
 //! Read next: `specs.rs`.
 
+mod clock;
 mod switch;
 
 use toml::de::DeValue;
@@ -12,6 +13,7 @@ use crate::problem::{listed, shortened};
 use crate::quantity::{Quantity, QuantityError, parse_quantity};
 use crate::units::Dimension;
 
+pub(crate) use clock::ClockHour;
 pub(crate) use switch::Switch;
 
 /// Why a value is refused; the reader adds the key and the place.

@@ -68,6 +68,7 @@ mod specs;
 pub mod steady;
 mod table;
 mod units;
+mod unrun;
 
 pub use keys::known_keys;
 pub use model::*;

@@ -5,12 +5,16 @@
 //! hours; all else is SI. Daily amounts of water are kept as their mean rate in kg/s.
 //! Read next: `model/unit.rs` for the recovery units, `read.rs` for what makes all this.
 
+mod clock;
+mod fabric;
 mod fan;
 mod frost;
 mod unit;
 
 use serde::Serialize;
 
+pub use clock::*;
+pub use fabric::*;
 pub use fan::*;
 pub use frost::*;
 pub use unit::*;
@@ -128,8 +132,16 @@ pub struct House {
     pub bedrooms: u32,
     /// Number of storeys above ground, 1…10.
     pub storeys: u32,
-    /// Conduction to outdoors, windows included [W/K], 5…10 000.
+    /// Conduction of the whole envelope, windows and the part to the ground included [W/K], 5…10 000. An unheated space between
+    /// counts with its temperature factor.
     pub heat_loss_w_per_k: f64,
+    /// The parts of the envelope beside the windows, in the order of the file; empty where the heat loss is given as one figure.
+    pub envelope: Vec<EnvelopePart>,
+    /// What the house stands on.
+    pub foundation: Foundation,
+    /// The part of `heat_loss_w_per_k` that goes to the ground instead of outdoors [W/K]; no more than
+    /// [`opaque_w_per_k`](Self::opaque_w_per_k).
+    pub ground_loss_w_per_k: f64,
     /// Air leakage, a constant flow [m³/s at 20 °C and the site's standard pressure], 0…1.
     pub air_leakage_m3_per_s: f64,
     /// Heat capacity of the building per floor area [J/m²K], 20 000…1 000 000.
@@ -170,6 +182,11 @@ impl House {
     /// Conduction through all that is not a window [W/K]; never negative in a validated study.
     pub fn opaque_w_per_k(&self) -> f64 {
         self.heat_loss_w_per_k - self.window_w_per_k()
+    }
+
+    /// Conduction to outdoors through all that is not a window [W/K]: the rest goes to the ground.
+    pub fn opaque_to_outdoors_w_per_k(&self) -> f64 {
+        self.opaque_w_per_k() - self.ground_loss_w_per_k
     }
 }
 
@@ -233,8 +250,12 @@ pub enum Carrier {
 /// Heating.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Heating {
-    /// Air temperature kept at least [°C], 5…35; below that of cooling.
+    /// Air temperature kept at least [°C], 5…35; below that of cooling by 1 K or more.
     pub set_point_c: f64,
+    /// A lower one in some hours; `None`: the same day and night.
+    pub set_back: Option<OtherSetPoint>,
+    /// Heat delivered at most \[W\], 100…1 000 000; `None`: without limit.
+    pub capacity_w: Option<f64>,
     /// What is bought.
     pub source: Carrier,
     /// Heat delivered over energy bought [-]: 0.3…1.1, with electricity 0.3…6 (a heat pump).
@@ -244,8 +265,12 @@ pub struct Heating {
 /// Cooling.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Cooling {
-    /// Air temperature kept at most [°C], 5…35; above that of heating.
+    /// Air temperature kept at most [°C], 5…35; above that of heating by 1 K or more.
     pub set_point_c: f64,
+    /// A higher one in some hours; `None`: the same day and night.
+    pub set_up: Option<OtherSetPoint>,
+    /// Heat removed at most, sensible and latent \[W\], 100…1 000 000; `None`: without limit.
+    pub capacity_w: Option<f64>,
     /// What is bought.
     pub source: Carrier,
     /// Heat removed over energy bought [-], 0.3…10.
@@ -318,6 +343,17 @@ pub struct Ventilation {
     pub extract_from: ExtractFrom,
     /// Where the supply air is brought.
     pub supply_to: SupplyTo,
+    /// Ducts between the unit and what lies beyond the house.
+    pub ducts: Ducts,
+}
+
+/// Conductances of ducts that pass through air of another temperature. Both are 0 where nothing is stated.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Ducts {
+    /// Cold ducts in the heated house, from and to outdoors: all of them together [W/K], 0…100.
+    pub cold_indoors_w_per_k: f64,
+    /// Warm ducts outside the heated house, from and to the rooms: all of them together [W/K], 0…100.
+    pub warm_outdoors_w_per_k: f64,
 }
 
 /// Where the extract air is taken.

@@ -4,11 +4,13 @@
 //! (`read/unit.rs`). Every reader goes on after a problem, so that one run finds them all.
 //! Read next: `read/house.rs`.
 
+mod fabric;
 mod fan;
 mod free_cooling;
 mod frost;
 mod house;
 mod performance;
+mod plant;
 mod rating;
 mod unit;
 
@@ -19,7 +21,7 @@ use toml::de::DeTable;
 
 use crate::keys;
 use crate::kinds::Fault;
-use crate::model::{ShowIn, Site, Study, TimeStep, Ventilation};
+use crate::model::{Ducts, ShowIn, Site, Study, TimeStep, Ventilation};
 use crate::problem::{Problem, Problems};
 use crate::specs;
 use crate::table::{Log, Table};
@@ -169,8 +171,22 @@ fn read_ventilation(log: &mut Log, mut table: Table<'_>) -> Option<Ventilation> 
         &specs::SUPPLY_TO,
         ("rooms", "common practice: fresh air goes to bedrooms and living rooms"),
     );
+    let ducts = table.table(log, &keys::DUCTS).and_then(|table| read_ducts(log, table));
     table.finish(log);
-    Some(Ventilation { airflow_m3_per_s: airflow?, extract_from: extract_from?, supply_to: supply_to? })
+    Some(Ventilation {
+        airflow_m3_per_s: airflow?,
+        extract_from: extract_from?,
+        supply_to: supply_to?,
+        ducts: ducts?,
+    })
+}
+
+fn read_ducts(log: &mut Log, table: Table<'_>) -> Option<Ducts> {
+    const NO_DUCTS: (&str, &str) = ("0 W/K", "assumed: short and insulated, since none is given");
+    let cold_indoors = table.or(log, &specs::COLD_INDOORS, NO_DUCTS);
+    let warm_outdoors = table.or(log, &specs::WARM_OUTDOORS, NO_DUCTS);
+    table.finish(log);
+    Some(Ducts { cold_indoors_w_per_k: cold_indoors?, warm_outdoors_w_per_k: warm_outdoors? })
 }
 
 /// A problem between values that are each right by themselves.

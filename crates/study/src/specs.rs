@@ -4,6 +4,7 @@
 //! defaults (`read`). Read next: `specs/unit.rs`.
 
 mod air;
+mod house;
 mod unit;
 
 use crate::kinds::{Choice, Count, Facing, Line, Look, Mass, Measure, Number, Step, WholeHours};
@@ -13,6 +14,7 @@ use crate::model::{
 use crate::units::Dimension as D;
 
 pub(crate) use air::*;
+pub(crate) use house::*;
 pub(crate) use unit::*;
 
 const fn measure(

@@ -92,6 +92,16 @@ fn the_schema_states_the_range_of_every_quantity_that_the_reader_allows() {
         ("unit.bypass", s::INDOOR_ABOVE),
         ("unit.bypass", s::COLDER_BY),
         ("unit.bypass", s::SUPPLY_AT_LEAST),
+        ("house.envelope", s::PART_AREA),
+        ("house.envelope", s::PART_U_VALUE),
+        ("house.envelope", s::PART_CONDUCTANCE),
+        ("house", s::GROUND_LOSS),
+        ("house.heating", s::CAPACITY),
+        ("house.heating.set_back", s::OTHER_TEMPERATURE),
+        ("house.cooling", s::CAPACITY),
+        ("house.cooling.set_up", s::OTHER_TEMPERATURE),
+        ("ventilation.ducts", s::COLD_INDOORS),
+        ("ventilation.ducts", s::WARM_OUTDOORS),
     ];
     for (table, measure) in measures.into_iter().chain(others) {
         let property = property(&schema, table, measure.key);
@@ -138,6 +148,7 @@ fn the_schema_states_the_range_of_every_plain_number_that_the_reader_allows() {
         ("unit.filter", number(s::LOAD)),
         ("unit.frost", number(s::TO_COLD_END)),
         ("unit.frost", number(s::RETURNED)),
+        ("house.envelope", number(s::TEMPERATURE_FACTOR)),
     ];
     for (table, (key, least, most)) in numbers {
         let property = property(&schema, table, key);
@@ -176,6 +187,9 @@ fn the_schema_offers_the_words_that_the_reader_takes() {
         ("unit.fan", words(&s::FAN_POSITION)),
         ("unit.fan", words(&s::FAN_KIND)),
         ("unit.frost", words(&s::STRATEGY)),
+        ("house.envelope", words(&s::TO_SIDE)),
+        ("house", words(&s::FOUNDATION)),
+        ("unit", words(&s::LOCATION)),
     ];
     for (table, (key, words)) in choices {
         assert_eq!(words_of(&schema, &property(&schema, table, key)), words, "{table}.{key}");

@@ -1,0 +1,67 @@
+//! What a study may say and no run follows yet is refused, and what a study leaves open is run as before.
+#![allow(clippy::panic, clippy::expect_used, clippy::unwrap_used, reason = "a test may stop at once")]
+
+mod said;
+
+use said::starter_with;
+use study::build::{BuildError, build};
+use weather::{Overrides, WeatherYear};
+
+fn year() -> WeatherYear {
+    let bytes = include_bytes!("../../../weather-samples/frosthollow.csv");
+    weather::read(bytes, &Overrides::default()).expect("an invented year").0
+}
+
+#[test]
+fn what_no_run_follows_yet_is_refused_by_its_path() {
+    let year = year();
+    for (after, line, path) in CASES {
+        let study = starter_with(&[(after, &format!("{after}{line}\n"))]);
+        let error = build(&study, &year).expect_err(path);
+        assert_eq!(error, BuildError::NotRun { key: path.to_owned() });
+    }
+    let error = BuildError::NotRun { key: "house.foundation".to_owned() }.to_string();
+    let text = "`house.foundation` is read and checked, but no run of this version follows it: leave it out";
+    assert_eq!(error, text);
+}
+
+const HOUSE: &str = "[house]\n";
+const HEATING: &str = "[house.heating]\n";
+const COOLING: &str = "set_point = \"25 °C\"\n";
+const AIR: &str = "[ventilation]\n";
+const PLATE: &str = "core = \"sensible-plate\"\n";
+
+const CASES: [(&str, &str, &str); 9] = [
+    (HOUSE, "foundation = \"basement\"", "house.foundation"),
+    (HOUSE, "ground_loss = \"30 W/K\"", "house.ground_loss"),
+    (HEATING, "capacity = \"9 kW\"", "house.heating.capacity"),
+    (
+        HEATING,
+        "set_back = { temperature = \"17 °C\", from = \"22:00\", to = \"06:00\" }",
+        "house.heating.set_back",
+    ),
+    (COOLING, "capacity = \"5 kW\"", "house.cooling.capacity"),
+    (
+        COOLING,
+        "set_up = { temperature = \"28 °C\", from = \"08:00\", to = \"16:00\" }",
+        "house.cooling.set_up",
+    ),
+    (AIR, "ducts.cold_indoors = \"3 W/K\"", "ventilation.ducts.cold_indoors"),
+    (AIR, "ducts.warm_outdoors = \"3 W/K\"", "ventilation.ducts.warm_outdoors"),
+    (PLATE, "location = \"attic\"", "unit.Plate A.location"),
+];
+
+#[test]
+fn what_says_the_same_as_what_is_left_out_is_run() {
+    let year = year();
+    let plain = build(&starter_with(&[]), &year).expect("the starter");
+    for (after, line) in [
+        (HOUSE, "foundation = \"slab\""),
+        (HOUSE, "ground_loss = \"0 W/K\""),
+        (AIR, "ducts.cold_indoors = \"0 W/K\""),
+        (PLATE, "location = \"heated-room\""),
+    ] {
+        let study = starter_with(&[(after, &format!("{after}{line}\n"))]);
+        assert_eq!(build(&study, &year).expect(line), plain);
+    }
+}
