@@ -68,7 +68,8 @@ pub fn build(study: &model::Study, year: &WeatherYear) -> Result<Built, BuildErr
     let density = standard_density_kg_per_m3(year.place.elevation_m)?;
     let facings = facings_of(&study.house.windows);
     let drivers = Drivers::new(year, &facings, people_profile(study.house.people.profile), steps(study))?;
-    let house = house(&study.house, &facings, density);
+    let leakage_kg_per_s = constant_leakage_m3_per_s(study)? * density;
+    let house = house(&study.house, &facings, (density, leakage_kg_per_s));
     let units = study
         .units
         .iter()
@@ -132,7 +133,7 @@ const SURFACE_TO_AIR_W_PER_M2K: f64 = 3.45;
 /// Area of all surfaces facing the room for each m² of floor, [ISO 13790] 7.2.2.2.
 const SURFACES_PER_FLOOR_AREA: f64 = 4.5;
 
-fn house(house: &model::House, facings: &[Facing], density: f64) -> House {
+fn house(house: &model::House, facings: &[Facing], flows: (f64, f64)) -> House {
     let mut apertures_m2 = [0.0; MAX_FACINGS];
     for window in &house.windows {
         for (aperture, facing) in apertures_m2.iter_mut().zip(facings) {
@@ -141,10 +142,10 @@ fn house(house: &model::House, facings: &[Facing], density: f64) -> House {
             }
         }
     }
-    House { numbers: house_numbers(house, density), apertures_m2 }
+    House { numbers: house_numbers(house, flows), apertures_m2 }
 }
 
-fn house_numbers(house: &model::House, density: f64) -> HouseNumbers<f64> {
+fn house_numbers(house: &model::House, (density, leakage_kg_per_s): (f64, f64)) -> HouseNumbers<f64> {
     let surfaces_m2 = SURFACES_PER_FLOOR_AREA * house.floor_area_m2;
     let mass_m2 = house.mass_area_ratio * house.floor_area_m2;
     let mass_to_surface = MASS_TO_SURFACE_W_PER_M2K * mass_m2;
@@ -183,7 +184,7 @@ fn house_numbers(house: &model::House, density: f64) -> HouseNumbers<f64> {
         wet_air_kg: air_kg * house.wet_share,
         wet_share: house.wet_share,
         door_kg_per_s: house.door_exchange_kg_per_s,
-        leakage_kg_per_s: house.air_leakage_m3_per_s * density,
+        leakage_kg_per_s,
         surface_kg_per_s_pa: storage.map_or(0.0, |s| s.conductance_kg_per_s_pa(house.floor_area_m2)),
         surface_capacity_kg: storage.map_or(1.0, |s| s.capacity_kg(house.floor_area_m2)),
     }
@@ -195,6 +196,11 @@ const UNLIMITED_W: f64 = 1e9;
 /// A cooling set-point that is never reached [°C].
 const NEVER_C: f64 = 1e3;
 
+fn constant_leakage_m3_per_s(study: &model::Study) -> Result<f64, BuildError> {
+    let not_run = || BuildError::NotRun { key: "house.air_leakage".to_owned() };
+    study.house.air_leakage.constant_m3_per_s().ok_or_else(not_run)
+}
+
 /// Sizes one unit of a study at its ventilation airflow.
 ///
 /// # Errors
@@ -205,7 +211,7 @@ pub fn size_unit(
     elevation_m: f64,
 ) -> Result<SizedUnit, BuildError> {
     let density = standard_density_kg_per_m3(elevation_m)?;
-    size(unit, study.ventilation.airflow_m3_per_s, study.house.air_leakage_m3_per_s, density)
+    size(unit, study.ventilation.airflow_m3_per_s, constant_leakage_m3_per_s(study)?, density)
         .map_err(|reason| BuildError::Unit { unit: unit.name.clone(), reason: Box::new(reason) })
 }
 

@@ -38,13 +38,25 @@ pub(crate) static SITE: TableKeys = table(
     "site",
     "[site]",
     &["weather"],
-    &["latitude", "longitude", "elevation", "time_zone", "humidity_basis"],
+    &[
+        "latitude",
+        "longitude",
+        "elevation",
+        "time_zone",
+        "humidity_basis",
+        "surroundings",
+        "wind_shelter",
+        "wind_height",
+    ],
 );
 pub(crate) static HOUSE: TableKeys = table(
     "house",
     "[house]",
     &["floor_area", "bedrooms", "air_leakage", "heating", "people"],
     &[
+        "leakage_exponent",
+        "flue",
+        "height",
         "heat_loss",
         "envelope",
         "foundation",

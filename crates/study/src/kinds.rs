@@ -4,6 +4,7 @@
 //! Read next: `specs.rs`.
 
 mod clock;
+mod leakage;
 mod switch;
 
 use toml::de::DeValue;
@@ -14,6 +15,7 @@ use crate::quantity::{Quantity, QuantityError, parse_quantity};
 use crate::units::Dimension;
 
 pub(crate) use clock::ClockHour;
+pub(crate) use leakage::{GivenLeakage, Leakage};
 pub(crate) use switch::Switch;
 
 /// Why a value is refused; the reader adds the key and the place.

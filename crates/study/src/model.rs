@@ -9,6 +9,7 @@ mod clock;
 mod fabric;
 mod fan;
 mod frost;
+mod leakage;
 mod unit;
 
 use serde::Serialize;
@@ -17,6 +18,7 @@ pub use clock::*;
 pub use fabric::*;
 pub use fan::*;
 pub use frost::*;
+pub use leakage::*;
 pub use unit::*;
 
 /// A study that has passed every check.
@@ -110,6 +112,8 @@ pub struct Site {
     pub time_zone_h: Option<f64>,
     /// What the file's humidity refers to below 0 °C; `None`: inferred from the file.
     pub humidity_basis: Option<HumidityBasis>,
+    /// Wind at the house; of no effect where its leakage is constant.
+    pub wind: Wind,
 }
 
 /// Saturation curve that relative humidity and dew point refer to below 0 °C.
@@ -142,8 +146,12 @@ pub struct House {
     /// The part of `heat_loss_w_per_k` that goes to the ground instead of outdoors [W/K]; no more than
     /// [`opaque_w_per_k`](Self::opaque_w_per_k).
     pub ground_loss_w_per_k: f64,
-    /// Air leakage, a constant flow [m³/s at 20 °C and the site's standard pressure], 0…1.
-    pub air_leakage_m3_per_s: f64,
+    /// Air leakage.
+    pub air_leakage: AirLeakage,
+    /// A chimney that leaks; of no effect where the leakage is constant.
+    pub flue: Flue,
+    /// Height of the eaves above ground \[m\], 1.8…60; of no effect where the leakage is constant.
+    pub eaves_height_m: f64,
     /// Heat capacity of the building per floor area [J/m²K], 20 000…1 000 000.
     pub heat_capacity_j_per_m2k: f64,
     /// Effective mass area over floor area (`A_m / A_f` of the hourly method) [-], 2.5…3.5.

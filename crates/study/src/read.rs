@@ -9,6 +9,7 @@ mod fan;
 mod free_cooling;
 mod frost;
 mod house;
+mod leakage;
 mod performance;
 mod plant;
 mod rating;
@@ -25,6 +26,7 @@ use crate::model::{Ducts, ShowIn, Site, Study, TimeStep, Ventilation};
 use crate::problem::{Problem, Problems};
 use crate::specs;
 use crate::table::{Log, Table};
+use leakage::Driven;
 
 /// The study that a TOML text holds, checked, in SI.
 ///
@@ -106,8 +108,11 @@ fn read_root(log: &mut Log, text: &str, root: &Spanned<DeTable<'_>>) -> Option<S
     let end = text.trim_end().len();
     let mut root = Table::root(root.get_ref(), end..end);
     let study_table = root.required_table(log, &keys::STUDY);
-    let site = root.required_table(log, &keys::SITE).and_then(|table| read_site(log, table));
-    let house = root.required_table(log, &keys::HOUSE).and_then(|table| house::read(log, table));
+    let site = root.required_table(log, &keys::SITE);
+    let house = root.required_table(log, &keys::HOUSE);
+    let driven = house.as_ref().map_or(Driven::NotAtAll, leakage::driven);
+    let site = site.and_then(|table| read_site(log, table, driven));
+    let house = house.and_then(|table| house::read(log, table));
     let ventilation =
         root.required_table(log, &keys::VENTILATION).and_then(|table| read_ventilation(log, table));
     let airflow_m3_per_s = ventilation.as_ref().map(|ventilation| ventilation.airflow_m3_per_s);
@@ -143,7 +148,7 @@ fn read_head(log: &mut Log, mut table: Table<'_>, events: Option<house::Events>)
     Some(Head { title: title?, show_in: show_in?, time_step: time_step?, lead_in_h: lead_in_h? })
 }
 
-fn read_site(log: &mut Log, mut table: Table<'_>) -> Option<Site> {
+fn read_site(log: &mut Log, mut table: Table<'_>, driven: Driven) -> Option<Site> {
     let weather = table.required(log, &specs::WEATHER);
     let latitude_deg = table.optional(log, &specs::LATITUDE);
     let longitude_deg = table.optional(log, &specs::LONGITUDE);
@@ -154,9 +159,10 @@ fn read_site(log: &mut Log, mut table: Table<'_>) -> Option<Site> {
         let why = "assumed: the weather file's own hours below 0 °C tell, else water";
         log.took(table.path_of("humidity_basis"), "inferred", why);
     }
+    let wind = leakage::read_wind(log, &table, driven);
     table.finish(log);
-    let weather = weather?;
-    Some(Site { weather, latitude_deg, longitude_deg, elevation_m, time_zone_h, humidity_basis })
+    let (weather, wind) = (weather?, wind?);
+    Some(Site { weather, latitude_deg, longitude_deg, elevation_m, time_zone_h, humidity_basis, wind })
 }
 
 fn read_ventilation(log: &mut Log, mut table: Table<'_>) -> Option<Ventilation> {

@@ -123,6 +123,27 @@ struct Site {
     time_zone: Option<Duration>,
     /// What the file's humidity refers to below 0 °C. Left out: inferred.
     humidity_basis: Option<HumidityBasis>,
+    /// What stands round the house, for a kilometre or more. Left out: suburban.
+    surroundings: Option<Surroundings>,
+    /// How near buildings and trees shelter it: 1 none, 5 on all sides. Left out: 3.
+    #[schemars(range(min = 1, max = 5))]
+    wind_shelter: Option<u32>,
+    /// Height at which the file's wind is measured; 1 m … 200 m. Left out: as the file says, else 10 m.
+    #[schemars(example = "10 m")]
+    wind_height: Option<Length>,
+}
+
+#[derive(JsonSchema)]
+#[schemars(rename_all = "kebab-case")]
+enum Surroundings {
+    /// Water or bare plain for a kilometre or more upwind.
+    Open,
+    /// Fields, with obstacles lower than 10 m here and there.
+    Rural,
+    /// Suburbs, small towns, woods.
+    Suburban,
+    /// A city, half of the buildings higher than 25 m.
+    Urban,
 }
 
 #[derive(JsonSchema)]

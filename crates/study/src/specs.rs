@@ -5,6 +5,7 @@
 
 mod air;
 mod house;
+mod leakage;
 mod unit;
 
 use crate::kinds::{Choice, Count, Facing, Line, Look, Mass, Measure, Number, Step, WholeHours};
@@ -15,6 +16,7 @@ use crate::units::Dimension as D;
 
 pub(crate) use air::*;
 pub(crate) use house::*;
+pub(crate) use leakage::*;
 pub(crate) use unit::*;
 
 const fn measure(
@@ -52,11 +54,6 @@ pub(crate) const CEILING_HEIGHT: Measure = measure("ceiling_height", D::Length, 
 pub(crate) const BEDROOMS: Count = Count { key: "bedrooms", least: 0, most: 50 };
 pub(crate) const STOREYS: Count = Count { key: "storeys", least: 1, most: 10 };
 pub(crate) const HEAT_LOSS: Measure = measure("heat_loss", D::Conductance, ("5 W/K", "10000 W/K"), "145 W/K");
-pub(crate) const AIR_LEAKAGE: Measure = Measure {
-    refused: &["@", "pa", "1/h", "ach", "cm2", "cm²", "in2"],
-    refusal: "this version takes a constant flow, not a blower-door result",
-    ..measure("air_leakage", D::AirFlow, ("0 L/s", "1000 L/s"), "12 L/s")
-};
 pub(crate) const THERMAL_MASS: Mass = Mass {
     classes: Choice {
         key: "thermal_mass",

@@ -4,7 +4,7 @@
 mod said;
 
 use said::starter_with;
-use study::build::{BuildError, build};
+use study::build::{BuildError, build, size_unit};
 use weather::{Overrides, WeatherYear};
 
 fn year() -> WeatherYear {
@@ -20,6 +20,10 @@ fn what_no_run_follows_yet_is_refused_by_its_path() {
         let error = build(&study, &year).expect_err(path);
         assert_eq!(error, BuildError::NotRun { key: path.to_owned() });
     }
+    let study = starter_with(&[("\"12 L/s\"", "\"2.5 1/h @50Pa\"")]);
+    let leaks = BuildError::NotRun { key: "house.air_leakage".to_owned() };
+    assert_eq!(build(&study, &year).expect_err("leaks"), leaks);
+    assert_eq!(size_unit(&study, &study.units[0], 300.0).expect_err("leaks"), leaks);
     let error = BuildError::NotRun { key: "house.foundation".to_owned() }.to_string();
     let text = "`house.foundation` is read and checked, but no run of this version follows it: leave it out";
     assert_eq!(error, text);
@@ -58,6 +62,9 @@ fn what_says_the_same_as_what_is_left_out_is_run() {
     for (after, line) in [
         (HOUSE, "foundation = \"slab\""),
         (HOUSE, "ground_loss = \"0 W/K\""),
+        (HOUSE, "flue = \"open-flue\""),
+        (HOUSE, "height = \"3 m\""),
+        ("[site]\n", "wind_shelter = 1"),
         (AIR, "ducts.cold_indoors = \"0 W/K\""),
         (PLATE, "location = \"heated-room\""),
     ] {

@@ -1,9 +1,11 @@
 //! Reads the house and what belongs to it.
 //!
-//! Here: size, mass, windows, people and water. Not here: conduction (`read/fabric.rs`), heating and cooling (`read/plant.rs`),
-//! ventilation. Read next: `read/fabric.rs`.
+//! Here: size, mass, windows, people and water. Not here: leaks (`read/leakage.rs`), conduction (`read/fabric.rs`), heating and cooling (`read/plant.rs`),
+//! ventilation.
+//! Read next: `read/leakage.rs`.
 
 use super::fabric::{self, Beside};
+use super::leakage::{self, Height};
 use super::plant;
 use crate::keys;
 use crate::kinds::{GivenMass, brief};
@@ -28,17 +30,17 @@ pub(super) fn events(house: &House) -> Events {
 
 pub(super) fn read(log: &mut Log, mut table: Table<'_>) -> Option<House> {
     let size = read_size(log, &mut table);
-    let fabric = read_fabric(log, &mut table);
+    let leaks = leakage::read(log, &mut table, size.as_ref().map(Size::height));
+    let mass = read_mass(log, &table);
     let inside = read_inside(log, &table);
     let windows = read_windows(log, &table);
-    let most_walls_w_per_k =
-        size.as_ref().zip(fabric.as_ref()).map(|(size, fabric)| most_walls(size, fabric));
+    let most_walls_w_per_k = size.as_ref().zip(mass.as_ref()).map(|(size, mass)| most_walls(size, mass));
     let conduction = fabric::read(log, &table, Beside { windows: &windows, most_walls_w_per_k });
     let (heating, cooling) = plant::read(log, &mut table);
     let people = table.required_table(log, &keys::PEOPLE).and_then(|table| read_people(log, table));
     let moisture = table.table(log, &keys::MOISTURE).and_then(|table| read_moisture(log, table));
     table.finish(log);
-    let (size, fabric, inside, conduction) = (size?, fabric?, inside?, conduction?);
+    let (size, leaks, mass, inside, conduction) = (size?, leaks?, mass?, inside?, conduction?);
     Some(House {
         floor_area_m2: size.floor_area_m2,
         ceiling_height_m: size.ceiling_height_m,
@@ -48,10 +50,12 @@ pub(super) fn read(log: &mut Log, mut table: Table<'_>) -> Option<House> {
         envelope: conduction.envelope,
         foundation: conduction.foundation,
         ground_loss_w_per_k: conduction.ground_loss_w_per_k,
-        air_leakage_m3_per_s: fabric.air_leakage_m3_per_s,
-        heat_capacity_j_per_m2k: fabric.mass.heat_capacity_j_per_m2k,
-        mass_area_ratio: fabric.mass.area_ratio,
-        thermal_mass_class: fabric.mass.class,
+        air_leakage: leaks.air_leakage,
+        flue: leaks.flue,
+        eaves_height_m: leaks.eaves_height_m,
+        heat_capacity_j_per_m2k: mass.heat_capacity_j_per_m2k,
+        mass_area_ratio: mass.area_ratio,
+        thermal_mass_class: mass.class,
         wet_share: inside.wet_share,
         door_exchange_kg_per_s: inside.door_exchange_kg_per_s,
         gains_w_per_m2: inside.gains_w_per_m2,
@@ -68,6 +72,13 @@ struct Size {
     ceiling_height_m: f64,
     bedrooms: u32,
     storeys: u32,
+}
+
+impl Size {
+    fn height(&self) -> Height {
+        let volume_m3 = self.floor_area_m2 * self.ceiling_height_m;
+        Height { ceiling_height_m: self.ceiling_height_m, storeys: self.storeys, volume_m3 }
+    }
 }
 
 fn read_size(log: &mut Log, table: &mut Table<'_>) -> Option<Size> {
@@ -98,31 +109,25 @@ fn read_inside(log: &mut Log, table: &Table<'_>) -> Option<Inside> {
     Some(Inside { wet_share: wet_share?, door_exchange_kg_per_s: door_exchange?, gains_w_per_m2: gains? })
 }
 
-struct Fabric {
-    air_leakage_m3_per_s: f64,
-    mass: MassNumbers,
-}
-
-fn read_fabric(log: &mut Log, table: &mut Table<'_>) -> Option<Fabric> {
-    let air_leakage = table.required(log, &specs::AIR_LEAKAGE);
+fn read_mass(log: &mut Log, table: &Table<'_>) -> Option<MassNumbers> {
     let given =
-        table.or(log, &specs::THERMAL_MASS, ("medium", "assumed: a class of ISO 13790:2008, table 12"));
-    let mass = given.map(MassNumbers::of);
-    if let (Some(GivenMass::JoulesPerSquareMetreKelvin(_)), Some(mass)) = (given, &mass) {
+        table.or(log, &specs::THERMAL_MASS, ("medium", "assumed: a class of ISO 13790:2008, table 12"))?;
+    let mass = MassNumbers::of(given);
+    if let GivenMass::JoulesPerSquareMetreKelvin(_) = given {
         let value = format!("mass area {} m2 per m2 of floor", brief(mass.area_ratio));
         let why = "ISO 13790:2008, table 12, on straight lines between its classes";
         log.took(table.path_of("thermal_mass"), value, why);
     }
-    Some(Fabric { air_leakage_m3_per_s: air_leakage?, mass: mass? })
+    Some(mass)
 }
 
 /// What walls, roof and floor may conduct at most in the hourly method [W/K].
 ///
 /// # Source
 /// [ISO 13790:2008] 12.2.2: 9.1 W/m²K between mass and surface, in series with them.
-fn most_walls(size: &Size, fabric: &Fabric) -> f64 {
+fn most_walls(size: &Size, mass: &MassNumbers) -> f64 {
     const MASS_TO_SURFACE_W_PER_M2K: f64 = 9.1;
-    MASS_TO_SURFACE_W_PER_M2K * fabric.mass.area_ratio * size.floor_area_m2
+    MASS_TO_SURFACE_W_PER_M2K * mass.area_ratio * size.floor_area_m2
 }
 
 struct MassNumbers {

@@ -5,7 +5,7 @@
 use schemars::JsonSchema;
 
 use super::quantities::{
-    AirFlow, AirMassFlow, Area, Conductance, Facing, HeatFlowPerArea, Length, Power, Temperature,
+    AirLeakage, AirMassFlow, Area, Conductance, Facing, HeatFlowPerArea, Length, Power, Temperature,
     ThermalMass, Transmittance, WaterRate,
 };
 
@@ -23,7 +23,7 @@ pub(super) struct House {
     /// Number of bedrooms; changes nothing in this version.
     #[schemars(range(min = 0, max = 50))]
     bedrooms: u32,
-    /// Storeys above ground; changes nothing in this version. Left out: 1.
+    /// Storeys above ground. Left out: 1.
     #[schemars(range(min = 1, max = 10))]
     storeys: Option<u32>,
     /// Conduction of the whole envelope, windows and floor included; 5 W/K … 10000 W/K. Or `envelope`.
@@ -37,9 +37,18 @@ pub(super) struct House {
     /// a slab, 0.3 with a basement, 0.1 over a crawlspace.
     #[schemars(example = "25 W/K")]
     ground_loss: Option<Conductance>,
-    /// Air leakage as a constant flow; 0 L/s … 1000 L/s.
-    #[schemars(example = "12 L/s")]
-    air_leakage: AirFlow,
+    /// What a pressure test found, with its pressure, 1 Pa … 100 Pa: air changes, 0.01 1/h … 100 1/h; a flow, 0.1 L/s … 20000 L/s;
+    /// or an area at 4 Pa or 10 Pa, 1 cm2 … 20000 cm2. Or a constant flow; 0 L/s … 1000 L/s.
+    #[schemars(example = &"2.5 1/h @50Pa")]
+    air_leakage: AirLeakage,
+    /// Exponent of the flow over the pressure, of a pressure test only. Left out: 0.65.
+    #[schemars(range(min = 0.5, max = 1.0))]
+    leakage_exponent: Option<f64>,
+    /// A chimney that leaks. Left out: none.
+    flue: Option<Flue>,
+    /// Height of the eaves above ground; 1.8 m … 60 m. Left out: `storeys` times `ceiling_height`.
+    #[schemars(example = "2.5 m")]
+    height: Option<Length>,
     /// A class of ISO 13790, or a heat capacity per floor area, 20 kJ/m2K … 1000 kJ/m2K. Left out: medium.
     #[schemars(example = &"medium")]
     thermal_mass: Option<ThermalMass>,
@@ -60,6 +69,15 @@ pub(super) struct House {
     people: People,
     /// Left out: no sources but people; furnished.
     moisture: Option<Moisture>,
+}
+
+#[derive(JsonSchema)]
+#[schemars(rename_all = "kebab-case")]
+enum Flue {
+    /// None, or a closed one.
+    None,
+    /// An open one.
+    OpenFlue,
 }
 
 /// A part of the envelope that is no window: its area and thermal transmittance, or its conductance.

@@ -37,7 +37,7 @@ fn the_schema_states_the_range_of_every_quantity_that_the_reader_allows() {
         ("house", s::FLOOR_AREA),
         ("house", s::CEILING_HEIGHT),
         ("house", s::HEAT_LOSS),
-        ("house", s::AIR_LEAKAGE),
+        ("house", s::AIR_LEAKAGE.constant),
         ("house", s::THERMAL_MASS.measure),
         ("house", s::DOOR_EXCHANGE),
         ("house", s::GAINS),
@@ -92,6 +92,12 @@ fn the_schema_states_the_range_of_every_quantity_that_the_reader_allows() {
         ("unit.bypass", s::INDOOR_ABOVE),
         ("unit.bypass", s::COLDER_BY),
         ("unit.bypass", s::SUPPLY_AT_LEAST),
+        ("house", s::AIR_LEAKAGE.rate),
+        ("house", s::AIR_LEAKAGE.flow),
+        ("house", s::AIR_LEAKAGE.area),
+        ("house", s::AIR_LEAKAGE.pressure),
+        ("house", s::EAVES_HEIGHT),
+        ("site", s::WIND_HEIGHT),
         ("house.envelope", s::PART_AREA),
         ("house.envelope", s::PART_U_VALUE),
         ("house.envelope", s::PART_CONDUCTANCE),
@@ -148,6 +154,8 @@ fn the_schema_states_the_range_of_every_plain_number_that_the_reader_allows() {
         ("unit.filter", number(s::LOAD)),
         ("unit.frost", number(s::TO_COLD_END)),
         ("unit.frost", number(s::RETURNED)),
+        ("house", number(s::LEAKAGE_EXPONENT)),
+        ("site", count(s::WIND_SHELTER)),
         ("house.envelope", number(s::TEMPERATURE_FACTOR)),
     ];
     for (table, (key, least, most)) in numbers {
@@ -189,6 +197,8 @@ fn the_schema_offers_the_words_that_the_reader_takes() {
         ("unit.frost", words(&s::STRATEGY)),
         ("house.envelope", words(&s::TO_SIDE)),
         ("house", words(&s::FOUNDATION)),
+        ("house", words(&s::FLUE)),
+        ("site", words(&s::SURROUNDINGS)),
         ("unit", words(&s::LOCATION)),
     ];
     for (table, (key, words)) in choices {
