@@ -63,6 +63,7 @@ pub(crate) static HOUSE: TableKeys = table(
         "ground_loss",
         "ceiling_height",
         "storeys",
+        "rooms",
         "thermal_mass",
         "wet_share",
         "door_exchange",
@@ -100,8 +101,15 @@ pub(crate) static PEOPLE: TableKeys =
     table("house.people", "[house.people]", &["count", "profile"], &["heat", "moisture"]);
 pub(crate) static MOISTURE: TableKeys =
     table("house.moisture", "[house.moisture]", &[], &["showers", "cooking", "laundry", "plants", "storage"]);
-pub(crate) static VENTILATION: TableKeys =
-    table("ventilation", "[ventilation]", &["airflow"], &["extract_from", "supply_to", "ducts"]);
+pub(crate) static VENTILATION: TableKeys = table(
+    "ventilation",
+    "[ventilation]",
+    &["airflow"],
+    &["category", "standard_form", "infiltration_credit", "extract_from", "supply_to", "ducts"],
+);
+pub(crate) static ROOMS: TableKeys =
+    table("house.rooms", "[house.rooms]", &["living", "kitchen", "bathrooms"], &["other", "basement"]);
+
 pub(crate) static DUCTS: TableKeys =
     table("ventilation.ducts", "[ventilation.ducts]", &[], &["cold_indoors", "warm_outdoors"]);
 pub(crate) static UNIT: TableKeys = table(
@@ -199,11 +207,12 @@ pub(crate) static FREE_COOLING: TableKeys =
     table("unit.bypass", "[unit.bypass]", &[], &["indoor_above", "colder_by", "supply_at_least"]);
 
 /// All tables.
-pub(crate) static TABLES: [&TableKeys; 26] = [
+pub(crate) static TABLES: [&TableKeys; 27] = [
     &ROOT,
     &STUDY,
     &SITE,
     &HOUSE,
+    &ROOMS,
     &WINDOW,
     &ENVELOPE,
     &HEATING,

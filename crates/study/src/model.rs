@@ -5,6 +5,7 @@
 //! hours; all else is SI. Daily amounts of water are kept as their mean rate in kg/s.
 //! Read next: `model/unit.rs` for the recovery units, `read.rs` for what makes all this.
 
+mod airflow;
 mod clock;
 mod fabric;
 mod fan;
@@ -14,6 +15,7 @@ mod unit;
 
 use serde::Serialize;
 
+pub use airflow::*;
 pub use clock::*;
 pub use fabric::*;
 pub use fan::*;
@@ -134,6 +136,8 @@ pub struct House {
     pub ceiling_height_m: f64,
     /// Number of bedrooms, 0…50.
     pub bedrooms: u32,
+    /// The other rooms, where the study counts them.
+    pub rooms: Option<Rooms>,
     /// Number of storeys above ground, 1…10.
     pub storeys: u32,
     /// Conduction of the whole envelope, windows and the part to the ground included [W/K], 5…10 000. An unheated space between
@@ -345,8 +349,10 @@ pub enum Storage {
 /// Airflow, and where it is taken from and brought to.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Ventilation {
-    /// Supply and extract flow [m³/s at 20 °C and the site's standard pressure], 2…2000 L/s.
+    /// Supply and extract flow [m³/s at 20 °C and the site's standard pressure], 2…2000 L/s: as stated, or of the rule.
     pub airflow_m3_per_s: f64,
+    /// Where that flow comes from.
+    pub rule: AirflowRule,
     /// Where the extract air is taken.
     pub extract_from: ExtractFrom,
     /// Where the supply air is brought.

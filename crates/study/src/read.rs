@@ -1,6 +1,7 @@
-//! Reads a study: the file as a whole, its title, place and ventilation.
+//! Reads a study: the file as a whole, its title and place.
 //!
-//! Here: the order of reading and the checks between tables. Not here: the house (`read/house.rs`), the units
+//! Here: the order of reading and the checks between tables. Not here: the house (`read/house.rs`), its
+//! ventilation (`read/ventilation.rs`), the units
 //! (`read/unit.rs`). Every reader goes on after a problem, so that one run finds them all.
 //! Read next: `read/house.rs`.
 
@@ -14,6 +15,7 @@ mod performance;
 mod plant;
 mod rating;
 mod unit;
+mod ventilation;
 
 use std::ops::Range;
 
@@ -22,11 +24,12 @@ use toml::de::DeTable;
 
 use crate::keys;
 use crate::kinds::Fault;
-use crate::model::{Ducts, ShowIn, Site, Study, TimeStep, Ventilation};
+use crate::model::{ShowIn, Site, Study, TimeStep};
 use crate::problem::{Problem, Problems};
 use crate::specs;
 use crate::table::{Log, Table};
 use leakage::Driven;
+use ventilation::OfHouse;
 
 /// The study that a TOML text holds, checked, in SI.
 ///
@@ -112,9 +115,12 @@ fn read_root(log: &mut Log, text: &str, root: &Spanned<DeTable<'_>>) -> Option<S
     let house = root.required_table(log, &keys::HOUSE);
     let driven = house.as_ref().map_or(Driven::NotAtAll, leakage::driven);
     let site = site.and_then(|table| read_site(log, table, driven));
+    let area_text = house.as_ref().and_then(|table| table.text("floor_area"));
     let house = house.and_then(|table| house::read(log, table));
-    let ventilation =
-        root.required_table(log, &keys::VENTILATION).and_then(|table| read_ventilation(log, table));
+    let of_house = house.as_ref().map(|house| OfHouse { house, area_text });
+    let ventilation = root
+        .required_table(log, &keys::VENTILATION)
+        .and_then(|table| ventilation::read(log, table, of_house));
     let airflow_m3_per_s = ventilation.as_ref().map(|ventilation| ventilation.airflow_m3_per_s);
     let set_points = house.as_ref().map(free_cooling::set_points);
     let units = unit::read_all(log, &root, unit::Around { airflow_m3_per_s, set_points });
@@ -163,36 +169,6 @@ fn read_site(log: &mut Log, mut table: Table<'_>, driven: Driven) -> Option<Site
     table.finish(log);
     let (weather, wind) = (weather?, wind?);
     Some(Site { weather, latitude_deg, longitude_deg, elevation_m, time_zone_h, humidity_basis, wind })
-}
-
-fn read_ventilation(log: &mut Log, mut table: Table<'_>) -> Option<Ventilation> {
-    let airflow = table.required(log, &specs::AIRFLOW);
-    let extract_from = table.or(
-        log,
-        &specs::EXTRACT_FROM,
-        ("wet-rooms", "common practice: stale air leaves from kitchen, bathrooms and laundry"),
-    );
-    let supply_to = table.or(
-        log,
-        &specs::SUPPLY_TO,
-        ("rooms", "common practice: fresh air goes to bedrooms and living rooms"),
-    );
-    let ducts = table.table(log, &keys::DUCTS).and_then(|table| read_ducts(log, table));
-    table.finish(log);
-    Some(Ventilation {
-        airflow_m3_per_s: airflow?,
-        extract_from: extract_from?,
-        supply_to: supply_to?,
-        ducts: ducts?,
-    })
-}
-
-fn read_ducts(log: &mut Log, table: Table<'_>) -> Option<Ducts> {
-    const NO_DUCTS: (&str, &str) = ("0 W/K", "assumed: short and insulated, since none is given");
-    let cold_indoors = table.or(log, &specs::COLD_INDOORS, NO_DUCTS);
-    let warm_outdoors = table.or(log, &specs::WARM_OUTDOORS, NO_DUCTS);
-    table.finish(log);
-    Some(Ducts { cold_indoors_w_per_k: cold_indoors?, warm_outdoors_w_per_k: warm_outdoors? })
 }
 
 /// A problem between values that are each right by themselves.

@@ -2,7 +2,7 @@
 //!
 //! Here: the one place that refuses it, so that nothing is left out silently. Not here: reading (`read`).
 
-use crate::model::{Foundation, Study, Unit, UnitLocation};
+use crate::model::{AirflowRule, Foundation, InfiltrationCredit, Study, Unit, UnitLocation};
 
 /// The path of the first key that no run follows yet; `None` where all are.
 pub(crate) fn first_not_run(study: &Study) -> Option<String> {
@@ -16,6 +16,8 @@ fn of_house(study: &Study) -> Vec<(String, bool)> {
     let ducts = study.ventilation.ducts;
     let is_open = |path: &str| study.defaults_used.iter().any(|used| used.path == path);
     let ground = !is_open("house.ground_loss") && house.ground_loss_w_per_k > 0.0;
+    let has_credit =
+        matches!(study.ventilation.rule, AirflowRule::ByStandard { credit: InfiltrationCredit::Taken, .. });
     let said = [
         ("house.foundation", house.foundation != Foundation::Slab),
         ("house.ground_loss", house.envelope.is_empty() && ground),
@@ -24,6 +26,7 @@ fn of_house(study: &Study) -> Vec<(String, bool)> {
         ("house.heating.set_back", house.heating.set_back.is_some()),
         ("house.cooling.capacity", cooling.is_some_and(|cooling| cooling.capacity_w.is_some())),
         ("house.cooling.set_up", cooling.is_some_and(|cooling| cooling.set_up.is_some())),
+        ("ventilation.infiltration_credit", has_credit),
         ("ventilation.ducts.cold_indoors", ducts.cold_indoors_w_per_k > 0.0),
         ("ventilation.ducts.warm_outdoors", ducts.warm_outdoors_w_per_k > 0.0),
     ];

@@ -24,6 +24,12 @@ fn what_no_run_follows_yet_is_refused_by_its_path() {
     let leaks = BuildError::NotRun { key: "house.air_leakage".to_owned() };
     assert_eq!(build(&study, &year).expect_err("leaks"), leaks);
     assert_eq!(size_unit(&study, &study.units[0], 300.0).expect_err("leaks"), leaks);
+    let study = starter_with(&[
+        ("\"12 L/s\"", "\"2.5 1/h @50Pa\""),
+        ("airflow = \"45 L/s\"", "airflow = \"by-standard\"\ninfiltration_credit = true"),
+    ]);
+    let credit = BuildError::NotRun { key: "ventilation.infiltration_credit".to_owned() };
+    assert_eq!(build(&study, &year).expect_err("a credit"), credit);
     let error = BuildError::NotRun { key: "house.foundation".to_owned() }.to_string();
     let text = "`house.foundation` is read and checked, but no run of this version follows it: leave it out";
     assert_eq!(error, text);
@@ -54,6 +60,16 @@ const CASES: [(&str, &str, &str); 9] = [
     (AIR, "ducts.warm_outdoors = \"3 W/K\"", "ventilation.ducts.warm_outdoors"),
     (PLATE, "location = \"attic\"", "unit.Plate A.location"),
 ];
+
+#[test]
+fn the_flow_of_a_rule_is_run_as_one_that_is_stated() {
+    let year = year();
+    // By hand: 0.15 × 140 + 3.5 × 4 = 35 L/s.
+    let fans_and_frost = [("airflow = \"45 L/s\"", "airflow = \"35 L/s\"")];
+    let stated = build(&starter_with(&fans_and_frost), &year).expect("a flow");
+    let rule = build(&starter_with(&[("airflow = \"45 L/s\"", "airflow = \"by-standard\"")]), &year);
+    assert_eq!(rule.expect("a rule"), stated);
+}
 
 #[test]
 fn what_says_the_same_as_what_is_left_out_is_run() {

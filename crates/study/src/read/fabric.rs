@@ -14,7 +14,6 @@ use crate::table::{Log, Table};
 pub(super) struct Conduction {
     pub heat_loss_w_per_k: f64,
     pub envelope: Vec<EnvelopePart>,
-    pub foundation: Foundation,
     pub ground_loss_w_per_k: f64,
 }
 
@@ -22,6 +21,7 @@ pub(super) struct Conduction {
 #[derive(Clone, Copy)]
 pub(super) struct Beside<'a> {
     pub windows: &'a [Window],
+    pub foundation: Option<Foundation>,
     /// What its mass can pass [W/K], as far as the file tells.
     pub most_walls_w_per_k: Option<f64>,
 }
@@ -43,8 +43,6 @@ impl Form {
 }
 
 pub(super) fn read(log: &mut Log, house: &Table<'_>, beside: Beside<'_>) -> Option<Conduction> {
-    let why = "assumed: no basement and no crawlspace, since none is given";
-    let foundation = house.or(log, &specs::FOUNDATION, ("slab", why));
     let form = read_form(log, house);
     let figure = house.optional(log, &specs::HEAT_LOSS);
     let parts = read_parts(log, house);
@@ -62,10 +60,15 @@ pub(super) fn read(log: &mut Log, house: &Table<'_>, beside: Beside<'_>) -> Opti
     check_conduction(log, house, (all, windows, beside.most_walls_w_per_k));
     let opaque = all - windows;
     let ground_loss_w_per_k = match form? {
-        Form::OneFigure => of_figure(log, house, (ground_loss, foundation?, opaque))?,
+        Form::OneFigure => of_figure(log, house, (ground_loss, beside.foundation?, opaque))?,
         Form::Parts => of_parts(log, house, &envelope),
     };
-    Some(Conduction { heat_loss_w_per_k: all, envelope, foundation: foundation?, ground_loss_w_per_k })
+    Some(Conduction { heat_loss_w_per_k: all, envelope, ground_loss_w_per_k })
+}
+
+pub(super) fn read_foundation(log: &mut Log, house: &Table<'_>) -> Option<Foundation> {
+    let why = "assumed: no basement and no crawlspace, since none is given";
+    house.or(log, &specs::FOUNDATION, ("slab", why))
 }
 
 fn read_form(log: &mut Log, house: &Table<'_>) -> Option<Form> {

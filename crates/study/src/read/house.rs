@@ -7,6 +7,7 @@
 use super::fabric::{self, Beside};
 use super::leakage::{self, Height};
 use super::plant;
+use super::ventilation;
 use crate::keys;
 use crate::kinds::{GivenMass, brief};
 use crate::model::{House, MassClass, Moisture, People, Window};
@@ -35,7 +36,9 @@ pub(super) fn read(log: &mut Log, mut table: Table<'_>) -> Option<House> {
     let inside = read_inside(log, &table);
     let windows = read_windows(log, &table);
     let most_walls_w_per_k = size.as_ref().zip(mass.as_ref()).map(|(size, mass)| most_walls(size, mass));
-    let conduction = fabric::read(log, &table, Beside { windows: &windows, most_walls_w_per_k });
+    let foundation = fabric::read_foundation(log, &table);
+    let conduction = fabric::read(log, &table, Beside { windows: &windows, foundation, most_walls_w_per_k });
+    let rooms = ventilation::read_rooms(log, &table, foundation);
     let (heating, cooling) = plant::read(log, &mut table);
     let people = table.required_table(log, &keys::PEOPLE).and_then(|table| read_people(log, table));
     let moisture = table.table(log, &keys::MOISTURE).and_then(|table| read_moisture(log, table));
@@ -45,10 +48,11 @@ pub(super) fn read(log: &mut Log, mut table: Table<'_>) -> Option<House> {
         floor_area_m2: size.floor_area_m2,
         ceiling_height_m: size.ceiling_height_m,
         bedrooms: size.bedrooms,
+        rooms,
         storeys: size.storeys,
         heat_loss_w_per_k: conduction.heat_loss_w_per_k,
         envelope: conduction.envelope,
-        foundation: conduction.foundation,
+        foundation: foundation?,
         ground_loss_w_per_k: conduction.ground_loss_w_per_k,
         air_leakage: leaks.air_leakage,
         flue: leaks.flue,

@@ -20,12 +20,13 @@ pub(super) struct House {
     /// Ceiling height; 1.8 m … 6 m. Left out: 2.5 m.
     #[schemars(example = "2.5 m")]
     ceiling_height: Option<Length>,
-    /// Number of bedrooms; changes nothing in this version.
+    /// Number of bedrooms.
     #[schemars(range(min = 0, max = 50))]
     bedrooms: u32,
     /// Storeys above ground. Left out: 1.
     #[schemars(range(min = 1, max = 10))]
     storeys: Option<u32>,
+    rooms: Option<Rooms>,
     /// Conduction of the whole envelope, windows and floor included; 5 W/K … 10000 W/K. Or `envelope`.
     #[schemars(example = "145 W/K")]
     heat_loss: Option<Conductance>,
@@ -127,6 +128,37 @@ enum Foundation {
     Basement,
     /// A floor over a crawlspace that is open to outdoor air.
     Crawlspace,
+}
+
+/// The rooms beside the bedrooms, for airflow = "by-rooms".
+#[derive(JsonSchema)]
+#[schemars(deny_unknown_fields)]
+struct Rooms {
+    /// Living, dining and family rooms; a room that is two of them counts twice.
+    #[schemars(range(min = 0, max = 50))]
+    living: u32,
+    /// Kitchens.
+    #[schemars(range(min = 0, max = 50))]
+    kitchen: u32,
+    /// Bathrooms and lavatories.
+    #[schemars(range(min = 0, max = 50))]
+    bathrooms: u32,
+    /// Laundry, utility and other rooms that people use. Left out: 0.
+    #[schemars(range(min = 0, max = 50))]
+    other: Option<u32>,
+    /// What a basement is used for. Left out: undivided with foundation = "basement", else none.
+    basement: Option<BasementUse>,
+}
+
+#[derive(JsonSchema)]
+#[schemars(rename_all = "kebab-case")]
+enum BasementUse {
+    /// There is none.
+    None,
+    /// Mostly divided into rooms.
+    Divided,
+    /// More than two thirds of it are one space.
+    Undivided,
 }
 
 /// A window, or several of one kind.

@@ -146,6 +146,19 @@ impl JsonSchema for Facing {
     }
 }
 
+/// An airflow: a rule or a flow.
+pub(super) struct Airflow;
+
+impl JsonSchema for Airflow {
+    fn schema_name() -> Cow<'static, str> {
+        "AirflowOrRule".into()
+    }
+
+    fn json_schema(_: &mut SchemaGenerator) -> Schema {
+        words_or(specs::AIRFLOW.words.options.iter().map(|(word, _)| *word), Dimension::AirFlow)
+    }
+}
+
 fn words_or(words: impl Iterator<Item = &'static str>, dimension: Dimension) -> Schema {
     let words: Vec<&str> = words.collect();
     json_schema!({ "anyOf": [{ "type": "string", "enum": words }, quantity(dimension)] })

@@ -53,7 +53,7 @@ fn the_schema_states_the_range_of_every_quantity_that_the_reader_allows() {
         ("house.moisture", s::COOKING),
         ("house.moisture", s::LAUNDRY),
         ("house.moisture", s::PLANTS),
-        ("ventilation", s::AIRFLOW),
+        ("ventilation", s::AIRFLOW.measure),
         ("unit.conductance", s::UA),
         ("unit.conductance", s::VAPOUR),
         ("unit.conductance", s::AT),
@@ -156,6 +156,10 @@ fn the_schema_states_the_range_of_every_plain_number_that_the_reader_allows() {
         ("unit.frost", number(s::RETURNED)),
         ("house", number(s::LEAKAGE_EXPONENT)),
         ("site", count(s::WIND_SHELTER)),
+        ("house.rooms", count(s::LIVING)),
+        ("house.rooms", count(s::KITCHEN)),
+        ("house.rooms", count(s::BATHROOMS)),
+        ("house.rooms", count(s::OTHER_ROOMS)),
         ("house.envelope", number(s::TEMPERATURE_FACTOR)),
     ];
     for (table, (key, least, most)) in numbers {
@@ -199,6 +203,9 @@ fn the_schema_offers_the_words_that_the_reader_takes() {
         ("house", words(&s::FOUNDATION)),
         ("house", words(&s::FLUE)),
         ("site", words(&s::SURROUNDINGS)),
+        ("house.rooms", words(&s::BASEMENT)),
+        ("ventilation", words(&s::CATEGORY)),
+        ("ventilation", words(&s::STANDARD_FORM)),
         ("unit", words(&s::LOCATION)),
     ];
     for (table, (key, words)) in choices {

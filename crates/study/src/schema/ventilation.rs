@@ -5,15 +5,21 @@
 
 use schemars::JsonSchema;
 
-use super::quantities::{AirFlow, Conductance};
+use super::quantities::{Airflow, Conductance};
 
 /// Airflow, and where it is taken from and brought to.
 #[derive(JsonSchema)]
 #[schemars(deny_unknown_fields)]
 pub(super) struct Ventilation {
-    /// Supply and extract flow; 2 L/s … 2000 L/s.
-    #[schemars(example = "45 L/s")]
-    airflow: AirFlow,
+    /// Supply and extract flow; 2 L/s … 2000 L/s. Or a rule: by-standard (ASHRAE 62.2), by-rooms (CSA F326), by-category (EN 16798-1).
+    #[schemars(example = &"45 L/s")]
+    airflow: Airflow,
+    /// by-category: category of EN 16798-1. Left out: II.
+    category: Option<Category>,
+    /// by-standard: arithmetic of the standard. Left out: by the unit of `house.floor_area`.
+    standard_form: Option<StandardForm>,
+    /// by-standard: whether air through leaks counts. Left out: false.
+    infiltration_credit: Option<bool>,
     /// Left out: wet-rooms.
     extract_from: Option<ExtractFrom>,
     /// Left out: rooms.
@@ -31,6 +37,31 @@ struct Ducts {
     /// Conductance of all warm ducts outside the heated house together; 0 W/K … 100 W/K. Left out: 0 W/K.
     #[schemars(example = "3 W/K")]
     warm_outdoors: Option<Conductance>,
+}
+
+#[derive(JsonSchema)]
+enum Category {
+    /// High expectation.
+    #[schemars(rename = "I")]
+    High,
+    /// Normal.
+    #[schemars(rename = "II")]
+    Normal,
+    /// Moderate.
+    #[schemars(rename = "III")]
+    Moderate,
+    /// Low.
+    #[schemars(rename = "IV")]
+    Low,
+}
+
+#[derive(JsonSchema)]
+#[schemars(rename_all = "kebab-case")]
+enum StandardForm {
+    /// L/s and m².
+    Si,
+    /// cfm and ft².
+    Ip,
 }
 
 #[derive(JsonSchema)]
