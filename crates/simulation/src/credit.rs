@@ -81,7 +81,7 @@ pub fn with_credit(
     infiltration: &Infiltration,
     edition: Edition,
 ) -> Result<Requirement, RequirementError> {
-    let mut found = by_floor_and_bedrooms(dwelling.floor_m2, dwelling.bedrooms, dwelling.form, None)?;
+    let mut found = by_floor_and_bedrooms(dwelling.floor_m2, dwelling.bedrooms, dwelling.form)?;
     let total = found.airflow_m3_per_s;
     let show = shown(dwelling.form);
     let infiltrates = infiltrating(dwelling, infiltration, &mut found.steps)?;

@@ -71,19 +71,6 @@ pub enum Form {
     Ip,
 }
 
-/// What infiltration is credited with.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Credit {
-    /// Normalised leakage [-], 0…20.
-    pub normalised_leakage: f64,
-    /// Weather factor of the place [-], 0.1…2: tabulated by station, not worked out here.
-    pub weather_factor: f64,
-    /// Whether supply and exhaust are balanced.
-    pub fans: FansOf,
-    /// Share of the envelope that is exterior, 0…1; 1 for a detached house.
-    pub exterior_share: f64,
-}
-
 /// Whether a ventilation system moves as much air out as in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum FansOf {
@@ -93,21 +80,17 @@ pub enum FansOf {
     Unbalanced,
 }
 
-/// ASHRAE 62.2: the total rate, less the credit for infiltration if one is given.
-///
-/// `Q_fan = Q_tot − φ Q_inf A_ext`, `Q_inf = NL wsf A/1.44` L/s; φ = 1 for balanced fans, else `Q_inf/Q_tot`. The fan's rate is never
-/// below zero.
+/// ASHRAE 62.2: the total rate. What infiltration is credited with: `credit`.
 ///
 /// # Errors
-/// [`RequirementError`] unless the floor is 5…5000 m², bedrooms 1…20, and the credit's numbers within their ranges.
+/// [`RequirementError`] unless the floor is 5…5000 m² and bedrooms 1…20.
 ///
 /// # Source
-/// [62.2] 2016 form, recalled; the total rate read.
+/// \[62.2\], read.
 pub fn by_floor_and_bedrooms(
     floor_m2: f64,
     bedrooms: u32,
     form: Form,
-    credit: Option<&Credit>,
 ) -> Result<Requirement, RequirementError> {
     const SOURCE: &str = "ASHRAE 62.2";
     within("floor area [m²]", floor_m2, (5.0, 5000.0))?;
@@ -118,39 +101,12 @@ pub fn by_floor_and_bedrooms(
         Form::Ip => (0.03 * (floor_m2 / FT2) * CFM, 7.5 * people * CFM, cubic_feet),
     };
     let total = floor_part + people_part;
-    let mut steps = vec![
+    let steps = vec![
         step(format!("for {} of floor", area(floor_m2, form)), show(floor_part), SOURCE),
         step(format!("for {bedrooms} bedrooms and one more person"), show(people_part), SOURCE),
         step("total rate".to_owned(), show(total), SOURCE),
     ];
-    let mut airflow_m3_per_s = total;
-    if let Some(credit) = credit {
-        within("normalised leakage", credit.normalised_leakage, (0.0, 20.0))?;
-        within("weather factor", credit.weather_factor, (0.1, 2.0))?;
-        within("exterior share of the envelope", credit.exterior_share, (0.0, 1.0))?;
-        let infiltration = credit.normalised_leakage * credit.weather_factor * floor_m2 / 1.44 * LITRE;
-        let part = match credit.fans {
-            FansOf::Balanced => 1.0,
-            FansOf::Unbalanced => infiltration / total,
-        };
-        let credited = part * infiltration * credit.exterior_share;
-        airflow_m3_per_s = (total - credited).max(0.0);
-        steps.push(step(
-            format!(
-                "infiltration, normalised leakage {:.3}, weather factor {:.2}",
-                credit.normalised_leakage, credit.weather_factor
-            ),
-            show(infiltration),
-            "ASHRAE 62.2, recalled",
-        ));
-        steps.push(step(
-            format!("credited, factor {part:.3}"),
-            format!("−{}", show(credited)),
-            "ASHRAE 62.2, 2016 form, recalled",
-        ));
-        steps.push(step("fans must deliver".to_owned(), show(airflow_m3_per_s), SOURCE));
-    }
-    Ok(Requirement { airflow_m3_per_s, standard: SOURCE, steps })
+    Ok(Requirement { airflow_m3_per_s: total, standard: SOURCE, steps })
 }
 
 /// Rooms of a dwelling, as the room count asks for them.

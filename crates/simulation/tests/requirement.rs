@@ -4,7 +4,7 @@
 
 use approx::assert_abs_diff_eq;
 use simulation::requirement::{
-    Basement, Category, Credit, FansOf, Form, Rooms, by_category, by_floor_and_bedrooms, by_rooms,
+    Basement, Category, Form, Rooms, by_category, by_floor_and_bedrooms, by_rooms,
 };
 
 const FT2: f64 = 0.092_903_04;
@@ -15,36 +15,10 @@ fn the_total_rate_in_both_arithmetics() {
     for (feet, bedrooms, cubic_feet, litres) in
         [(2000.0, 3, 90.0, 41.871), (2400.0, 3, 102.0, 47.445), (1500.0, 2, 67.5, 31.403)]
     {
-        let of = |form| by_floor_and_bedrooms(feet * FT2, bedrooms, form, None).unwrap().airflow_m3_per_s;
+        let of = |form| by_floor_and_bedrooms(feet * FT2, bedrooms, form).unwrap().airflow_m3_per_s;
         assert_abs_diff_eq!(of(Form::Ip) / CFM, cubic_feet, epsilon = 1e-6);
         assert_abs_diff_eq!(of(Form::Si) * 1e3, litres, epsilon = 6e-4);
     }
-}
-
-/// NL 0.20617, 200 m², weather factor 0.6: 17.181 L/s; of a total of 45 L/s balanced fans owe 27.8 (17.2 in the source's rounding),
-/// unbalanced ones 38.4.
-#[test]
-fn infiltration_is_credited_whole_to_balanced_fans_and_in_part_to_others() {
-    // 200 m² and 3.28… bedrooms would be 45 L/s: 0.15 A + 3.5 (N + 1) with N = 3 and A = 206.667 m².
-    let floor = (45.0 - 14.0) / 0.15;
-    let normalised_leakage = 17.2 * 1.44 / (0.6 * floor);
-    let of = |fans| {
-        let credit = Credit { normalised_leakage, weather_factor: 0.6, fans, exterior_share: 1.0 };
-        by_floor_and_bedrooms(floor, 3, Form::Si, Some(&credit)).unwrap().airflow_m3_per_s * 1e3
-    };
-    assert_abs_diff_eq!(of(FansOf::Balanced), 27.80, epsilon = 1e-9);
-    assert_abs_diff_eq!(of(FansOf::Unbalanced), 38.426, epsilon = 5e-4);
-    let credit = Credit {
-        normalised_leakage: 0.20617,
-        weather_factor: 0.6,
-        fans: FansOf::Balanced,
-        exterior_share: 1.0,
-    };
-    let found = by_floor_and_bedrooms(200.0, 3, Form::Si, Some(&credit)).unwrap();
-    assert_abs_diff_eq!(44.0 - found.airflow_m3_per_s * 1e3, 17.181, epsilon = 1e-3);
-    // A sieve needs no fans.
-    let sieve = Credit { normalised_leakage: 5.0, ..credit };
-    assert_eq!(by_floor_and_bedrooms(200.0, 3, Form::Si, Some(&sieve)).unwrap().airflow_m3_per_s, 0.0);
 }
 
 #[test]
@@ -96,9 +70,9 @@ fn a_category_takes_the_greatest_of_its_ways() {
 #[test]
 fn what_cannot_be_is_refused() {
     assert_eq!(
-        by_floor_and_bedrooms(100.0, 0, Form::Si, None).unwrap_err().to_string(),
+        by_floor_and_bedrooms(100.0, 0, Form::Si).unwrap_err().to_string(),
         "the number of bedrooms is 0; it must be from 1 to 20"
     );
-    assert!(by_floor_and_bedrooms(f64::NAN, 2, Form::Si, None).is_err());
+    assert!(by_floor_and_bedrooms(f64::NAN, 2, Form::Si).is_err());
     assert!(by_category(Category::I, 100.0, 0).is_err());
 }

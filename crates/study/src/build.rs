@@ -5,6 +5,8 @@
 
 use psychrometrics::formulas::{GAS_CONSTANT_DRY_AIR_J_PER_KGK, ZERO_CELSIUS_K};
 use psychrometrics::standard_pressure_pa;
+use simulation::infiltration::LeakageError;
+use simulation::requirement::{Requirement, RequirementError};
 use simulation::{
     Drivers, DriversError, Facing, House, HouseNumbers, MAX_FACINGS, PeopleProfile, RunOptions, SiteNumbers,
     Steps, SurfaceStorage, Variant,
@@ -14,7 +16,10 @@ use weather::WeatherYear;
 pub use crate::assumed::assumptions;
 use crate::frost_plan::frost_plan;
 use crate::model;
+use crate::required::{requirement, with_rule_followed};
+use crate::site::{clock, opaque_branch, place_share, site_numbers};
 use crate::sized::{SizedError, SizedUnit, size};
+use crate::unrun::first_not_run;
 
 /// Everything that a run needs.
 #[derive(Debug, Clone, PartialEq)]
@@ -27,6 +32,12 @@ pub struct Built {
     pub units: Vec<(String, Variant)>,
     /// Lead-in.
     pub options: RunOptions,
+    /// Outdoor air that the study's standard asks for, and why.
+    pub requirement: Requirement,
+    /// Airflow of the units [m³/s], after what infiltration is credited with.
+    pub airflow_m3_per_s: f64,
+    /// Density of air that volume flows are taken at [kg/m³].
+    pub density_kg_per_m3: f64,
 }
 
 /// Why a study cannot be run over a weather year.
@@ -38,6 +49,18 @@ pub enum BuildError {
     /// An elevation without a standard pressure.
     #[error("the site's elevation of {0} m is outside the standard atmosphere of this program")]
     Elevation(f64),
+    /// Something that the study says and no run follows yet.
+    #[error("`{key}` is read and checked, but no run of this version follows it: leave it out")]
+    NotRun {
+        /// Path of the key.
+        key: String,
+    },
+    /// A leakage that cannot be.
+    #[error(transparent)]
+    Leakage(#[from] LeakageError),
+    /// A requirement that cannot be worked out.
+    #[error(transparent)]
+    Requirement(#[from] RequirementError),
     /// A unit whose core cannot be sized.
     #[error("unit `{unit}`: {reason}")]
     Unit {
@@ -52,12 +75,19 @@ pub enum BuildError {
 ///
 /// # Errors
 /// [`BuildError`] when windows face more than [`MAX_FACINGS`] ways, the elevation has no standard pressure, an
-/// effectiveness cannot be turned into a conductance, or a unit's flows or fans do not fit together.
+/// effectiveness cannot be turned into a conductance, a unit's flows or fans do not fit together, or the study says what no
+/// run follows yet.
 pub fn build(study: &model::Study, year: &WeatherYear) -> Result<Built, BuildError> {
+    if let Some(key) = first_not_run(study) {
+        return Err(BuildError::NotRun { key });
+    }
+    let requirement = requirement(study, year)?;
+    let study = &with_rule_followed(study, &requirement);
     let density = standard_density_kg_per_m3(year.place.elevation_m)?;
     let facings = facings_of(&study.house.windows);
-    let drivers = Drivers::new(year, &facings, people_profile(study.house.people.profile), steps(study))?;
-    let house = house(&study.house, &facings, density);
+    let people = people_profile(study.house.people.profile);
+    let drivers = Drivers::new(year, &facings, people, steps(study))?.with_clock(&clock(study, year))?;
+    let house = house(&study.house, &facings, (density, site_numbers(study, year, density)?));
     let units = study
         .units
         .iter()
@@ -69,7 +99,8 @@ pub fn build(study: &model::Study, year: &WeatherYear) -> Result<Built, BuildErr
         })
         .collect::<Result<_, BuildError>>()?;
     let options = RunOptions { lead_in_hours: study.lead_in_h as usize, tamper: None };
-    Ok(Built { drivers, house, units, options })
+    let airflow_m3_per_s = study.ventilation.airflow_m3_per_s;
+    Ok(Built { drivers, house, units, options, requirement, airflow_m3_per_s, density_kg_per_m3: density })
 }
 
 /// Density of dry air at 20 °C and the standard pressure of an elevation [kg/m³]: `p/(287.042 × 293.15)`.
@@ -116,12 +147,12 @@ fn facing_of(window: &model::Window) -> Facing {
 /// Sunlight that is not at right angles to the glass: the share of the normal solar factor, [ISO 13790] 11.3.4.
 const INCIDENCE: f64 = 0.9;
 /// Conductance between mass and surface nodes [W/(K m²)], and between surface and air, [ISO 13790] 7.2.2.2.
-const MASS_TO_SURFACE_W_PER_M2K: f64 = 9.1;
+pub(crate) const MASS_TO_SURFACE_W_PER_M2K: f64 = 9.1;
 const SURFACE_TO_AIR_W_PER_M2K: f64 = 3.45;
 /// Area of all surfaces facing the room for each m² of floor, [ISO 13790] 7.2.2.2.
 const SURFACES_PER_FLOOR_AREA: f64 = 4.5;
 
-fn house(house: &model::House, facings: &[Facing], density: f64) -> House {
+fn house(house: &model::House, facings: &[Facing], (density, site): (f64, SiteNumbers<f64>)) -> House {
     let mut apertures_m2 = [0.0; MAX_FACINGS];
     for window in &house.windows {
         for (aperture, facing) in apertures_m2.iter_mut().zip(facings) {
@@ -130,14 +161,14 @@ fn house(house: &model::House, facings: &[Facing], density: f64) -> House {
             }
         }
     }
-    House { numbers: house_numbers(house, density), site: SiteNumbers::none(), apertures_m2 }
+    House { numbers: house_numbers(house, density), site, apertures_m2 }
 }
 
 fn house_numbers(house: &model::House, density: f64) -> HouseNumbers<f64> {
     let surfaces_m2 = SURFACES_PER_FLOOR_AREA * house.floor_area_m2;
     let mass_m2 = house.mass_area_ratio * house.floor_area_m2;
     let mass_to_surface = MASS_TO_SURFACE_W_PER_M2K * mass_m2;
-    let opaque = house.opaque_w_per_k();
+    let (outdoor_to_mass, ground_share) = opaque_branch(house);
     let air_kg = house.volume_m3() * density;
     let cooling = house.cooling.as_ref();
     let storage = match house.moisture.storage {
@@ -146,7 +177,7 @@ fn house_numbers(house: &model::House, density: f64) -> HouseNumbers<f64> {
     };
     HouseNumbers {
         floor_area_m2: house.floor_area_m2,
-        outdoor_to_mass_w_per_k: opaque * mass_to_surface / (mass_to_surface - opaque),
+        outdoor_to_mass_w_per_k: outdoor_to_mass * (1.0 - ground_share),
         mass_to_surface_w_per_k: mass_to_surface,
         surface_to_air_w_per_k: SURFACE_TO_AIR_W_PER_M2K * surfaces_m2,
         windows_w_per_k: house.window_w_per_k(),
@@ -154,10 +185,10 @@ fn house_numbers(house: &model::House, density: f64) -> HouseNumbers<f64> {
         gain_share_lost: house.window_w_per_k() / (MASS_TO_SURFACE_W_PER_M2K * surfaces_m2),
         mass_j_per_k: house.heat_capacity_j_per_m2k * house.floor_area_m2,
         heating_set_point_c: house.heating.set_point_c,
-        heating_capacity_w: UNLIMITED_W,
+        heating_capacity_w: house.heating.capacity_w.unwrap_or(UNLIMITED_W),
         heating_efficiency: house.heating.efficiency,
         cooling_set_point_c: cooling.map_or(NEVER_C, |c| c.set_point_c),
-        cooling_capacity_w: cooling.map_or(0.0, |_| UNLIMITED_W),
+        cooling_capacity_w: cooling.map_or(0.0, |c| c.capacity_w.map_or(UNLIMITED_W, |w| w * SENSIBLE_SHARE)),
         cooling_cop: cooling.map_or(1.0, |c| c.cop),
         apparatus_dew_point_c: cooling.map_or(11.0, |c| c.apparatus_dew_point_c),
         people: f64::from(house.people.count),
@@ -172,13 +203,15 @@ fn house_numbers(house: &model::House, density: f64) -> HouseNumbers<f64> {
         wet_air_kg: air_kg * house.wet_share,
         wet_share: house.wet_share,
         door_kg_per_s: house.door_exchange_kg_per_s,
-        leakage_kg_per_s: house.air_leakage_m3_per_s * density,
+        leakage_kg_per_s: house.air_leakage.constant_m3_per_s().unwrap_or(0.0) * density,
         surface_kg_per_s_pa: storage.map_or(0.0, |s| s.conductance_kg_per_s_pa(house.floor_area_m2)),
         surface_capacity_kg: storage.map_or(1.0, |s| s.capacity_kg(house.floor_area_m2)),
     }
 }
 
 const DAY_S: f64 = 86_400.0;
+/// Share of a cooling plant's capacity that is sensible: assumed, a coil in a humid summer.
+pub(crate) const SENSIBLE_SHARE: f64 = 0.75;
 /// Capacity of a plant that always reaches its set-point \[W\].
 const UNLIMITED_W: f64 = 1e9;
 /// A cooling set-point that is never reached [°C].
@@ -194,8 +227,13 @@ pub fn size_unit(
     elevation_m: f64,
 ) -> Result<SizedUnit, BuildError> {
     let density = standard_density_kg_per_m3(elevation_m)?;
-    size(unit, study.ventilation.airflow_m3_per_s, study.house.air_leakage_m3_per_s, density)
-        .map_err(|reason| BuildError::Unit { unit: unit.name.clone(), reason: Box::new(reason) })
+    size(
+        unit,
+        study.ventilation.airflow_m3_per_s,
+        study.house.air_leakage.constant_m3_per_s().unwrap_or(0.0),
+        density,
+    )
+    .map_err(|reason| BuildError::Unit { unit: unit.name.clone(), reason: Box::new(reason) })
 }
 
 fn variant(
@@ -227,6 +265,9 @@ fn variant(
             model::SupplyTo::Rooms => 0.0,
             model::SupplyTo::ReturnDuct => study.house.wet_share,
         },
+        cold_duct_w_per_k: study.ventilation.ducts.cold_indoors_w_per_k * 0.5,
+        warm_duct_w_per_k: study.ventilation.ducts.warm_outdoors_w_per_k * 0.5,
+        place_share: place_share(unit.location),
         to_cold_end: unit.frost.to_cold_end,
         ..simulation::Unit::of_flows(&sized.flows)?
     };

@@ -38,15 +38,32 @@ pub(crate) static SITE: TableKeys = table(
     "site",
     "[site]",
     &["weather"],
-    &["latitude", "longitude", "elevation", "time_zone", "humidity_basis"],
+    &[
+        "latitude",
+        "longitude",
+        "elevation",
+        "time_zone",
+        "humidity_basis",
+        "surroundings",
+        "wind_shelter",
+        "wind_height",
+    ],
 );
 pub(crate) static HOUSE: TableKeys = table(
     "house",
     "[house]",
-    &["floor_area", "bedrooms", "heat_loss", "air_leakage", "heating", "people"],
+    &["floor_area", "bedrooms", "air_leakage", "heating", "people"],
     &[
+        "leakage_exponent",
+        "flue",
+        "height",
+        "heat_loss",
+        "envelope",
+        "foundation",
+        "ground_loss",
         "ceiling_height",
         "storeys",
+        "rooms",
         "thermal_mass",
         "wet_share",
         "door_exchange",
@@ -58,25 +75,49 @@ pub(crate) static HOUSE: TableKeys = table(
 );
 pub(crate) static WINDOW: TableKeys =
     table("house.window", "[[house.window]]", &["facing", "area", "u_value", "solar_gain"], &[]);
-pub(crate) static HEATING: TableKeys =
-    table("house.heating", "[house.heating]", &["set_point", "source", "efficiency"], &[]);
+pub(crate) static ENVELOPE: TableKeys = table(
+    "house.envelope",
+    "[[house.envelope]]",
+    &["name"],
+    &["area", "u_value", "conductance", "to", "temperature_factor"],
+);
+pub(crate) static HEATING: TableKeys = table(
+    "house.heating",
+    "[house.heating]",
+    &["set_point", "source", "efficiency"],
+    &["capacity", "set_back"],
+);
+pub(crate) static SET_BACK: TableKeys =
+    table("house.heating.set_back", "[house.heating.set_back]", &["temperature", "from", "to"], &[]);
 pub(crate) static COOLING: TableKeys = table(
     "house.cooling",
     "[house.cooling]",
     &["set_point", "source", "cop"],
-    &["apparatus_dew_point", "bypass"],
+    &["apparatus_dew_point", "bypass", "capacity", "set_up"],
 );
+pub(crate) static SET_UP: TableKeys =
+    table("house.cooling.set_up", "[house.cooling.set_up]", &["temperature", "from", "to"], &[]);
 pub(crate) static PEOPLE: TableKeys =
     table("house.people", "[house.people]", &["count", "profile"], &["heat", "moisture"]);
 pub(crate) static MOISTURE: TableKeys =
     table("house.moisture", "[house.moisture]", &[], &["showers", "cooking", "laundry", "plants", "storage"]);
-pub(crate) static VENTILATION: TableKeys =
-    table("ventilation", "[ventilation]", &["airflow"], &["extract_from", "supply_to"]);
+pub(crate) static VENTILATION: TableKeys = table(
+    "ventilation",
+    "[ventilation]",
+    &["airflow"],
+    &["category", "standard_form", "infiltration_credit", "extract_from", "supply_to", "ducts"],
+);
+pub(crate) static ROOMS: TableKeys =
+    table("house.rooms", "[house.rooms]", &["living", "kitchen", "bathrooms"], &["other", "basement"]);
+
+pub(crate) static DUCTS: TableKeys =
+    table("ventilation.ducts", "[ventilation.ducts]", &[], &["cold_indoors", "warm_outdoors"]);
 pub(crate) static UNIT: TableKeys = table(
     "unit",
     "[[unit]]",
     &["name", "core"],
     &[
+        "location",
         "flow",
         "counter_share",
         "conductance",
@@ -166,17 +207,22 @@ pub(crate) static FREE_COOLING: TableKeys =
     table("unit.bypass", "[unit.bypass]", &[], &["indoor_above", "colder_by", "supply_at_least"]);
 
 /// All tables.
-pub(crate) static TABLES: [&TableKeys; 22] = [
+pub(crate) static TABLES: [&TableKeys; 27] = [
     &ROOT,
     &STUDY,
     &SITE,
     &HOUSE,
+    &ROOMS,
     &WINDOW,
+    &ENVELOPE,
     &HEATING,
+    &SET_BACK,
     &COOLING,
+    &SET_UP,
     &PEOPLE,
     &MOISTURE,
     &VENTILATION,
+    &DUCTS,
     &UNIT,
     &CONDUCTANCE,
     &EFFECTIVENESS,

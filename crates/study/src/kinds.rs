@@ -3,7 +3,10 @@
 //! Here: one value, read and checked against its range. Not here: the keys themselves (`specs`).
 //! Read next: `specs.rs`.
 
+mod clock;
+mod leakage;
 mod switch;
+mod word_or;
 
 use toml::de::DeValue;
 
@@ -12,7 +15,10 @@ use crate::problem::{listed, shortened};
 use crate::quantity::{Quantity, QuantityError, parse_quantity};
 use crate::units::Dimension;
 
+pub(crate) use clock::ClockHour;
+pub(crate) use leakage::{GivenLeakage, Leakage};
 pub(crate) use switch::Switch;
+pub(crate) use word_or::{Given, WordOr};
 
 /// Why a value is refused; the reader adds the key and the place.
 #[derive(Debug)]
@@ -48,9 +54,6 @@ pub(crate) struct Measure {
     pub least: &'static str,
     pub most: &'static str,
     pub example: &'static str,
-    /// Marks of forms that this version cannot take, and what to say then.
-    pub refused: &'static [&'static str],
-    pub refusal: &'static str,
 }
 
 impl Kind for Measure {
@@ -65,11 +68,6 @@ impl Kind for Measure {
             DeValue::String(text) => text.as_ref(),
             other => return Err(self.not_text(other)),
         };
-        let lower = text.to_lowercase();
-        if self.refused.iter().any(|mark| lower.contains(mark)) {
-            let label = "not in this version";
-            return Err(Fault::new(self.refusal, label).hint(format!("write \"{}\"", self.example)));
-        }
         let quantity = self.parse(text)?;
         self.in_range(quantity)
     }

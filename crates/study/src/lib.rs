@@ -62,12 +62,15 @@ mod model;
 mod problem;
 mod quantity;
 mod read;
+mod required;
 mod schema;
+mod site;
 pub mod sized;
 mod specs;
 pub mod steady;
 mod table;
 mod units;
+mod unrun;
 
 pub use keys::known_keys;
 pub use model::*;

@@ -5,14 +5,22 @@
 //! hours; all else is SI. Daily amounts of water are kept as their mean rate in kg/s.
 //! Read next: `model/unit.rs` for the recovery units, `read.rs` for what makes all this.
 
+mod airflow;
+mod clock;
+mod fabric;
 mod fan;
 mod frost;
+mod leakage;
 mod unit;
 
 use serde::Serialize;
 
+pub use airflow::*;
+pub use clock::*;
+pub use fabric::*;
 pub use fan::*;
 pub use frost::*;
+pub use leakage::*;
 pub use unit::*;
 
 /// A study that has passed every check.
@@ -106,6 +114,8 @@ pub struct Site {
     pub time_zone_h: Option<f64>,
     /// What the file's humidity refers to below 0 °C; `None`: inferred from the file.
     pub humidity_basis: Option<HumidityBasis>,
+    /// Wind at the house; of no effect where its leakage is constant.
+    pub wind: Wind,
 }
 
 /// Saturation curve that relative humidity and dew point refer to below 0 °C.
@@ -126,12 +136,26 @@ pub struct House {
     pub ceiling_height_m: f64,
     /// Number of bedrooms, 0…50.
     pub bedrooms: u32,
+    /// The other rooms, where the study counts them.
+    pub rooms: Option<Rooms>,
     /// Number of storeys above ground, 1…10.
     pub storeys: u32,
-    /// Conduction to outdoors, windows included [W/K], 5…10 000.
+    /// Conduction of the whole envelope, windows and the part to the ground included [W/K], 5…10 000. An unheated space between
+    /// counts with its temperature factor.
     pub heat_loss_w_per_k: f64,
-    /// Air leakage, a constant flow [m³/s at 20 °C and the site's standard pressure], 0…1.
-    pub air_leakage_m3_per_s: f64,
+    /// The parts of the envelope beside the windows, in the order of the file; empty where the heat loss is given as one figure.
+    pub envelope: Vec<EnvelopePart>,
+    /// What the house stands on.
+    pub foundation: Foundation,
+    /// The part of `heat_loss_w_per_k` that goes to the ground instead of outdoors [W/K]; no more than
+    /// [`opaque_w_per_k`](Self::opaque_w_per_k).
+    pub ground_loss_w_per_k: f64,
+    /// Air leakage.
+    pub air_leakage: AirLeakage,
+    /// A chimney that leaks; of no effect where the leakage is constant.
+    pub flue: Flue,
+    /// Height of the eaves above ground \[m\], 1.8…60; of no effect where the leakage is constant.
+    pub eaves_height_m: f64,
     /// Heat capacity of the building per floor area [J/m²K], 20 000…1 000 000.
     pub heat_capacity_j_per_m2k: f64,
     /// Effective mass area over floor area (`A_m / A_f` of the hourly method) [-], 2.5…3.5.
@@ -170,6 +194,11 @@ impl House {
     /// Conduction through all that is not a window [W/K]; never negative in a validated study.
     pub fn opaque_w_per_k(&self) -> f64 {
         self.heat_loss_w_per_k - self.window_w_per_k()
+    }
+
+    /// Conduction to outdoors through all that is not a window [W/K]: the rest goes to the ground.
+    pub fn opaque_to_outdoors_w_per_k(&self) -> f64 {
+        self.opaque_w_per_k() - self.ground_loss_w_per_k
     }
 }
 
@@ -233,8 +262,12 @@ pub enum Carrier {
 /// Heating.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Heating {
-    /// Air temperature kept at least [°C], 5…35; below that of cooling.
+    /// Air temperature kept at least [°C], 5…35; below that of cooling by 1 K or more.
     pub set_point_c: f64,
+    /// A lower one in some hours; `None`: the same day and night.
+    pub set_back: Option<OtherSetPoint>,
+    /// Heat delivered at most \[W\], 100…1 000 000; `None`: without limit.
+    pub capacity_w: Option<f64>,
     /// What is bought.
     pub source: Carrier,
     /// Heat delivered over energy bought [-]: 0.3…1.1, with electricity 0.3…6 (a heat pump).
@@ -244,8 +277,12 @@ pub struct Heating {
 /// Cooling.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Cooling {
-    /// Air temperature kept at most [°C], 5…35; above that of heating.
+    /// Air temperature kept at most [°C], 5…35; above that of heating by 1 K or more.
     pub set_point_c: f64,
+    /// A higher one in some hours; `None`: the same day and night.
+    pub set_up: Option<OtherSetPoint>,
+    /// Heat removed at most, sensible and latent \[W\], 100…1 000 000; `None`: without limit.
+    pub capacity_w: Option<f64>,
     /// What is bought.
     pub source: Carrier,
     /// Heat removed over energy bought [-], 0.3…10.
@@ -312,12 +349,25 @@ pub enum Storage {
 /// Airflow, and where it is taken from and brought to.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Ventilation {
-    /// Supply and extract flow [m³/s at 20 °C and the site's standard pressure], 2…2000 L/s.
+    /// Supply and extract flow [m³/s at 20 °C and the site's standard pressure], 2…2000 L/s: as stated, or of the rule.
     pub airflow_m3_per_s: f64,
+    /// Where that flow comes from.
+    pub rule: AirflowRule,
     /// Where the extract air is taken.
     pub extract_from: ExtractFrom,
     /// Where the supply air is brought.
     pub supply_to: SupplyTo,
+    /// Ducts between the unit and what lies beyond the house.
+    pub ducts: Ducts,
+}
+
+/// Conductances of ducts that pass through air of another temperature. Both are 0 where nothing is stated.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Ducts {
+    /// Cold ducts in the heated house, from and to outdoors: all of them together [W/K], 0…100.
+    pub cold_indoors_w_per_k: f64,
+    /// Warm ducts outside the heated house, from and to the rooms: all of them together [W/K], 0…100.
+    pub warm_outdoors_w_per_k: f64,
 }
 
 /// Where the extract air is taken.

@@ -115,7 +115,9 @@ fn read_number(number: &str, rest: &str, needed: Dimension) -> Result<f64, Quant
     if rest.starts_with(',') {
         return Err(QuantityError::Comma { needed });
     }
-    if rest.starts_with(|c: char| c.is_ascii_digit() || matches!(c, '.' | '_' | '\'' | '’')) {
+    // `1/h` is a unit that begins with a digit.
+    let goes_on = rest.starts_with(|c: char| c.is_ascii_digit() || matches!(c, '.' | '_' | '\'' | '’'));
+    if goes_on && !units::is_a_unit(rest) {
         return Err(QuantityError::Gap { needed });
     }
     let value: f64 = number.parse().map_err(|_| QuantityError::NoNumber { needed })?;

@@ -1,16 +1,21 @@
-//! Reads a study: the file as a whole, its title, place and ventilation.
+//! Reads a study: the file as a whole, its title and place.
 //!
-//! Here: the order of reading and the checks between tables. Not here: the house (`read/house.rs`), the units
+//! Here: the order of reading and the checks between tables. Not here: the house (`read/house.rs`), its
+//! ventilation (`read/ventilation.rs`), the units
 //! (`read/unit.rs`). Every reader goes on after a problem, so that one run finds them all.
 //! Read next: `read/house.rs`.
 
+mod fabric;
 mod fan;
 mod free_cooling;
 mod frost;
 mod house;
+mod leakage;
 mod performance;
+mod plant;
 mod rating;
 mod unit;
+mod ventilation;
 
 use std::ops::Range;
 
@@ -19,10 +24,12 @@ use toml::de::DeTable;
 
 use crate::keys;
 use crate::kinds::Fault;
-use crate::model::{ShowIn, Site, Study, TimeStep, Ventilation};
+use crate::model::{ShowIn, Site, Study, TimeStep};
 use crate::problem::{Problem, Problems};
 use crate::specs;
 use crate::table::{Log, Table};
+use leakage::Driven;
+use ventilation::OfHouse;
 
 /// The study that a TOML text holds, checked, in SI.
 ///
@@ -104,10 +111,16 @@ fn read_root(log: &mut Log, text: &str, root: &Spanned<DeTable<'_>>) -> Option<S
     let end = text.trim_end().len();
     let mut root = Table::root(root.get_ref(), end..end);
     let study_table = root.required_table(log, &keys::STUDY);
-    let site = root.required_table(log, &keys::SITE).and_then(|table| read_site(log, table));
-    let house = root.required_table(log, &keys::HOUSE).and_then(|table| house::read(log, table));
-    let ventilation =
-        root.required_table(log, &keys::VENTILATION).and_then(|table| read_ventilation(log, table));
+    let site = root.required_table(log, &keys::SITE);
+    let house = root.required_table(log, &keys::HOUSE);
+    let driven = house.as_ref().map_or(Driven::NotAtAll, leakage::driven);
+    let site = site.and_then(|table| read_site(log, table, driven));
+    let area_text = house.as_ref().and_then(|table| table.text("floor_area"));
+    let house = house.and_then(|table| house::read(log, table));
+    let of_house = house.as_ref().map(|house| OfHouse { house, area_text });
+    let ventilation = root
+        .required_table(log, &keys::VENTILATION)
+        .and_then(|table| ventilation::read(log, table, of_house));
     let airflow_m3_per_s = ventilation.as_ref().map(|ventilation| ventilation.airflow_m3_per_s);
     let set_points = house.as_ref().map(free_cooling::set_points);
     let units = unit::read_all(log, &root, unit::Around { airflow_m3_per_s, set_points });
@@ -141,7 +154,7 @@ fn read_head(log: &mut Log, mut table: Table<'_>, events: Option<house::Events>)
     Some(Head { title: title?, show_in: show_in?, time_step: time_step?, lead_in_h: lead_in_h? })
 }
 
-fn read_site(log: &mut Log, mut table: Table<'_>) -> Option<Site> {
+fn read_site(log: &mut Log, mut table: Table<'_>, driven: Driven) -> Option<Site> {
     let weather = table.required(log, &specs::WEATHER);
     let latitude_deg = table.optional(log, &specs::LATITUDE);
     let longitude_deg = table.optional(log, &specs::LONGITUDE);
@@ -152,25 +165,10 @@ fn read_site(log: &mut Log, mut table: Table<'_>) -> Option<Site> {
         let why = "assumed: the weather file's own hours below 0 °C tell, else water";
         log.took(table.path_of("humidity_basis"), "inferred", why);
     }
+    let wind = leakage::read_wind(log, &table, driven);
     table.finish(log);
-    let weather = weather?;
-    Some(Site { weather, latitude_deg, longitude_deg, elevation_m, time_zone_h, humidity_basis })
-}
-
-fn read_ventilation(log: &mut Log, mut table: Table<'_>) -> Option<Ventilation> {
-    let airflow = table.required(log, &specs::AIRFLOW);
-    let extract_from = table.or(
-        log,
-        &specs::EXTRACT_FROM,
-        ("wet-rooms", "common practice: stale air leaves from kitchen, bathrooms and laundry"),
-    );
-    let supply_to = table.or(
-        log,
-        &specs::SUPPLY_TO,
-        ("rooms", "common practice: fresh air goes to bedrooms and living rooms"),
-    );
-    table.finish(log);
-    Some(Ventilation { airflow_m3_per_s: airflow?, extract_from: extract_from?, supply_to: supply_to? })
+    let (weather, wind) = (weather?, wind?);
+    Some(Site { weather, latitude_deg, longitude_deg, elevation_m, time_zone_h, humidity_basis, wind })
 }
 
 /// A problem between values that are each right by themselves.

@@ -4,16 +4,20 @@
 //! defaults (`read`). Read next: `specs/unit.rs`.
 
 mod air;
+mod house;
+mod leakage;
 mod unit;
+mod ventilation;
 
 use crate::kinds::{Choice, Count, Facing, Line, Look, Mass, Measure, Number, Step, WholeHours};
-use crate::model::{
-    Carrier, ExtractFrom, HumidityBasis, MassClass, PeopleProfile, ShowIn, Storage, SupplyTo,
-};
+use crate::model::{Carrier, HumidityBasis, MassClass, PeopleProfile, ShowIn, Storage};
 use crate::units::Dimension as D;
 
 pub(crate) use air::*;
+pub(crate) use house::*;
+pub(crate) use leakage::*;
 pub(crate) use unit::*;
+pub(crate) use ventilation::*;
 
 const fn measure(
     key: &'static str,
@@ -21,7 +25,7 @@ const fn measure(
     (least, most): (&'static str, &'static str),
     example: &'static str,
 ) -> Measure {
-    Measure { key, dimension, least, most, example, refused: &[], refusal: "" }
+    Measure { key, dimension, least, most, example }
 }
 
 const fn share(key: &'static str, (least, most): (f64, f64)) -> Number {
@@ -50,11 +54,6 @@ pub(crate) const CEILING_HEIGHT: Measure = measure("ceiling_height", D::Length, 
 pub(crate) const BEDROOMS: Count = Count { key: "bedrooms", least: 0, most: 50 };
 pub(crate) const STOREYS: Count = Count { key: "storeys", least: 1, most: 10 };
 pub(crate) const HEAT_LOSS: Measure = measure("heat_loss", D::Conductance, ("5 W/K", "10000 W/K"), "145 W/K");
-pub(crate) const AIR_LEAKAGE: Measure = Measure {
-    refused: &["@", "pa", "1/h", "ach", "cm2", "cm²", "in2"],
-    refusal: "this version takes a constant flow, not a blower-door result",
-    ..measure("air_leakage", D::AirFlow, ("0 L/s", "1000 L/s"), "12 L/s")
-};
 pub(crate) const THERMAL_MASS: Mass = Mass {
     classes: Choice {
         key: "thermal_mass",
@@ -135,17 +134,3 @@ pub(crate) const LAUNDRY: Measure = water("laundry", "0.5 kg/day");
 pub(crate) const PLANTS: Measure = water("plants", "0.4 kg/day");
 pub(crate) const STORAGE: Choice<Storage> =
     Choice { key: "storage", options: &[("furnished", Storage::Furnished), ("none", Storage::None)] };
-
-pub(crate) const AIRFLOW: Measure = Measure {
-    refused: &["by-standard", "by-rooms"],
-    refusal: "this version takes a flow, not a rule",
-    ..measure("airflow", D::AirFlow, ("2 L/s", "2000 L/s"), "45 L/s")
-};
-pub(crate) const EXTRACT_FROM: Choice<ExtractFrom> = Choice {
-    key: "extract_from",
-    options: &[("wet-rooms", ExtractFrom::WetRooms), ("return-duct", ExtractFrom::ReturnDuct)],
-};
-pub(crate) const SUPPLY_TO: Choice<SupplyTo> = Choice {
-    key: "supply_to",
-    options: &[("rooms", SupplyTo::Rooms), ("return-duct", SupplyTo::ReturnDuct)],
-};

@@ -70,6 +70,11 @@ impl<'a> Table<'a> {
         self.find(key).is_some()
     }
 
+    /// The value of a key where it is text.
+    pub fn text(&self, key: &str) -> Option<&'a str> {
+        self.find(key).and_then(|value| value.get_ref().as_str())
+    }
+
     /// Whether the value of a key is a list.
     pub fn is_list(&self, key: &str) -> bool {
         self.find(key).is_some_and(|value| value.get_ref().is_array())
@@ -103,6 +108,11 @@ impl<'a> Table<'a> {
         }
         log.took(self.path_of(kind.key()), text, why);
         kind.read(&value_of(text)).ok()
+    }
+
+    /// The same, where the default has no effect and is not listed.
+    pub fn or_unlisted<K: Kind>(&self, log: &mut Log, kind: &K, text: &str) -> Option<K::Out> {
+        if self.has(kind.key()) { self.optional(log, kind) } else { kind.read(&value_of(text)).ok() }
     }
 
     /// A table within this one that must be there.

@@ -23,6 +23,10 @@ pub enum Dimension {
     AirFlow,
     /// Mass flow of dry air, read to kg/s.
     AirMassFlow,
+    /// Volumes of air per time, read to 1/s.
+    AirChangeRate,
+    /// Area of leaks, read to m².
+    LeakageArea,
     /// Water per time, read to kg/s.
     WaterRate,
     /// Power, read to W.
@@ -53,13 +57,15 @@ pub enum Dimension {
 
 impl Dimension {
     /// All dimensions.
-    pub const ALL: [Self; 19] = [
+    pub const ALL: [Self; 21] = [
         Self::Temperature,
         Self::TemperatureDifference,
         Self::Area,
         Self::Length,
         Self::AirFlow,
         Self::AirMassFlow,
+        Self::AirChangeRate,
+        Self::LeakageArea,
         Self::WaterRate,
         Self::Power,
         Self::Conductance,
@@ -84,6 +90,8 @@ impl Dimension {
             Self::Length => "length",
             Self::AirFlow => "flow of air",
             Self::AirMassFlow => "mass flow of air",
+            Self::AirChangeRate => "air change rate",
+            Self::LeakageArea => "leakage area",
             Self::WaterRate => "rate of water",
             Self::Power => "power",
             Self::Conductance => "heat conductance",
@@ -154,6 +162,11 @@ impl UnitOfMeasure {
 /// The dimension, other than `not`, that has a unit spelled so.
 pub(crate) fn dimension_with(text: &str, not: Dimension) -> Option<Dimension> {
     Dimension::ALL.into_iter().find(|dimension| *dimension != not && dimension.unit(text).is_some())
+}
+
+/// Whether some dimension has a unit spelled so.
+pub(crate) fn is_a_unit(text: &str) -> bool {
+    Dimension::ALL.into_iter().any(|dimension| dimension.unit(text).is_some())
 }
 
 /// Leaves out what does not change a unit, so that spellings compare.
@@ -227,6 +240,9 @@ pub const UNITS: &[UnitOfMeasure] = {
         unit(D::AirMassFlow, "kg/h", &[], 1.0 / HOUR_S),
         unit(D::AirMassFlow, "lb/h", &[], POUND_KG / HOUR_S),
         unit(D::AirMassFlow, "lb/min", &[], POUND_KG / 60.0),
+        unit(D::AirChangeRate, "1/h", &["ach", "ACH", "h-1"], 1.0 / HOUR_S),
+        unit(D::LeakageArea, "cm2", &[], 1e-4),
+        unit(D::LeakageArea, "in2", &["sq in"], INCH_M * INCH_M),
         unit(D::WaterRate, "kg/day", &["kg/d"], 1.0 / DAY_S),
         unit(D::WaterRate, "g/h", &[], 0.001 / HOUR_S),
         unit(D::WaterRate, "L/day", &["l/day", "L/d", "l/d"], 1.0 / DAY_S),

@@ -219,22 +219,6 @@ hint: the gap between the two is where neither runs: leave a degree or more
 }
 
 #[test]
-fn a_blower_door_result() {
-    let expected = "\
-error: `house.air_leakage`: this version takes a constant flow, not a blower-door result
-  --> bungalow.toml:18:15
-   |
-18 | air_leakage = \"2.5 1/h @50Pa\"             # through cracks, taken as constant
-   |               ^^^^^^^^^^^^^^^ not in this version
-
-hint: write \"12 L/s\"
-
-1 problem in bungalow.toml
-";
-    assert_eq!(after(&[("12 L/s", "2.5 1/h @50Pa")]), expected);
-}
-
-#[test]
 fn a_word_that_is_no_choice() {
     let expected = "\
 error: `house.heating.source`: `gaz` is no choice here

@@ -75,10 +75,19 @@ fn every_value_left_open_is_listed_with_its_reason() {
         "house.wet_share = 0.15",
         "house.door_exchange = 0.03 kg/s",
         "house.gains = 2.4 W/m2",
+        "house.foundation = slab",
+        "house.ground_loss = 22.6 W/K",
+        "house.heating.capacity = unlimited",
+        "house.heating.set_back = none",
         "house.cooling.apparatus_dew_point = 11 °C",
         "house.cooling.bypass = 0.1",
+        "house.cooling.capacity = unlimited",
+        "house.cooling.set_up = none",
         "house.people.heat = 70 W",
         "house.people.moisture = 50 g/h",
+        "ventilation.ducts.cold_indoors = 0 W/K",
+        "ventilation.ducts.warm_outdoors = 0 W/K",
+        "unit.Plate A.location = heated-room",
         "unit.Plate A.flow = counter",
         "unit.Plate A.cross_leakage = 0",
         "unit.Plate A.outdoor_air_correction = 1",
@@ -93,6 +102,7 @@ fn every_value_left_open_is_listed_with_its_reason() {
         "unit.Plate A.frost.returned = 0.5",
         "unit.Plate A.filter = clean",
         "unit.Plate A.bypass = none",
+        "unit.Membrane B.location = heated-room",
         "unit.Membrane B.flow = counter",
         "unit.Membrane B.cross_leakage = 0",
         "unit.Membrane B.outdoor_air_correction = 1",
@@ -108,6 +118,7 @@ fn every_value_left_open_is_listed_with_its_reason() {
         "unit.Membrane B.frost.timetable = on-demand",
         "unit.Membrane B.filter = clean",
         "unit.Membrane B.bypass = none",
+        "unit.Plate A preheated.location = heated-room",
         "unit.Plate A preheated.flow = counter",
         "unit.Plate A preheated.cross_leakage = 0",
         "unit.Plate A preheated.outdoor_air_correction = 1",
@@ -202,18 +213,21 @@ fn with_a_wrong_value_at(path: &str, wrong: &str) -> String {
     let mut text = wrong.to_owned();
     for word in path.rsplit('.') {
         let inner = if text == wrong { text } else { format!("{{ {text} }}") };
-        let list = matches!(word, "unit" | "window" | "rating" | "timetable");
+        let list = matches!(word, "unit" | "window" | "envelope" | "rating" | "timetable");
         let inner = if list && inner != wrong { format!("[{inner}]") } else { inner };
         text = format!("{word} = {inner}");
     }
     text
 }
 
+/// The keys that take true.
+const SWITCHES: [&str; 2] = ["unit.frost.hold_outdoor_air", "ventilation.infiltration_credit"];
+
 #[test]
 fn every_known_key_is_read() {
     for path in known_keys() {
-        // No other key takes true, nor this one a date.
-        let (wrong, label) = if path == "unit.frost.hold_outdoor_air" {
+        // No other key takes true, nor these a date.
+        let (wrong, label) = if SWITCHES.contains(&path.as_str()) {
             ("1979-05-27", "this is a date or a time")
         } else {
             ("true", "this is true or false")

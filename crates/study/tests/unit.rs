@@ -95,6 +95,7 @@ fn leaks_and_balance_are_read() {
 fn what_a_unit_leaves_open_is_listed_with_its_reason() {
     let study = study_with("sensible-wheel", HEAT_ALONE);
     let expected = [
+        ("location = heated-room".to_owned(), "assumed: inside the heated house"),
         ("cross_leakage = 0".to_owned(), "assumed: no cross-leakage, since none is given"),
         ("outdoor_air_correction = 1".to_owned(), "assumed: as much air enters as leaves"),
         ("balance = 1".to_owned(), "assumed: balanced flows"),
@@ -132,7 +133,7 @@ fn what_a_unit_leaves_open_is_listed_with_its_reason() {
     assert_eq!(filled_in(&study), expected);
     let study = study_with("sensible-plate", &format!("flow = \"quasi-counter\"\n{HEAT_ALONE}"));
     assert_eq!(
-        filled_in(&study)[0],
+        filled_in(&study)[1],
         ("counter_share = 0.6".to_owned(), "assumed: hexagonal plates of common proportions")
     );
 }

@@ -38,6 +38,9 @@ fn every_unit_has_its_factor() {
         ("3600 kg/h", D::AirMassFlow, 1.0),
         ("1 lb/h", D::AirMassFlow, 1.259979e-4),
         ("1 lb/min", D::AirMassFlow, 7.559873e-3),
+        ("3600 1/h", D::AirChangeRate, 1.0),
+        ("10000 cm2", D::LeakageArea, 1.0),
+        ("1 in2", D::LeakageArea, 6.4516e-4),
         ("86.4 kg/day", D::WaterRate, 0.001),
         ("3600 g/h", D::WaterRate, 0.001),
         ("86.4 L/day", D::WaterRate, 0.001),
@@ -112,6 +115,9 @@ fn spaces_minus_signs_and_spellings_do_not_matter() {
     for text in ["0.5 in w.g.", "0.5 in. w.g.", "0.5 in wg", "0.5in w.c.", "0.5 inH2O"] {
         assert_eq!(si(text, D::Pressure), si("0.5 in w.g.", D::Pressure), "{text:?}");
     }
+    for text in ["2.5 1/h", "2.5 ACH", "2.5 ach", "2.5ach", "2.5 h-1", "2.5  1 / h"] {
+        assert_eq!(si(text, D::AirChangeRate), si("2.5 1/h", D::AirChangeRate), "{text:?}");
+    }
     assert_eq!(si("300 m³/h", D::AirFlow), si("300 m3/h", D::AirFlow));
     assert_eq!(si(".5 m", D::Length), 0.5);
     assert_eq!(si("5. m", D::Length), 5.0);
@@ -129,6 +135,8 @@ fn what_is_no_quantity_says_why() {
     assert_eq!(error("NaN m2"), "an area is needed, but there is no number at its start");
     assert_eq!(error("inf m2"), "an area is needed, but there is no number at its start");
     assert_eq!(error("1e999 m2"), "the number is too large");
+    assert_eq!(error("140 1/h"), "an area is needed, but `1/h` measures an air change rate");
+    assert_eq!(error("140 1/m2"), "a number is written without gaps or marks between its digits");
     assert_eq!(error("140 sqm"), "an area is needed, but the unit `sqm` is unknown");
     assert_eq!(error("140 cfm"), "an area is needed, but `cfm` measures a flow of air");
     assert!(matches!(parse_quantity("1e308 kW", D::Power), Err(QuantityError::TooLarge { .. })));

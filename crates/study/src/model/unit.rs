@@ -13,6 +13,8 @@ pub struct Unit {
     pub name: String,
     /// What the core is made of.
     pub core: CoreKind,
+    /// Where it stands.
+    pub location: UnitLocation,
     /// How the streams pass each other; [`Arrangement::Counter`] for a wheel.
     pub arrangement: Arrangement,
     /// How well it exchanges.
@@ -39,6 +41,19 @@ pub struct Unit {
     pub filter: Option<Filter>,
     /// When air passes round its core to cool the house; `None`: never.
     pub free_cooling: Option<FreeCooling>,
+}
+
+/// Where a unit stands.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum UnitLocation {
+    /// In the heated house.
+    HeatedRoom,
+    /// In a cellar that is not heated.
+    Cellar,
+    /// In an attic that is not heated.
+    Attic,
+    /// In a garage that is not heated.
+    Garage,
 }
 
 impl Unit {

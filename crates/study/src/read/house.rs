@@ -1,11 +1,16 @@
 //! Reads the house and what belongs to it.
 //!
-//! Here: `[house]` and its tables, and the checks between them. Not here: ventilation. Read next: `read/unit.rs`.
+//! Here: size, mass, windows, people and water. Not here: leaks (`read/leakage.rs`), conduction (`read/fabric.rs`), heating and cooling (`read/plant.rs`),
+//! ventilation.
+//! Read next: `read/leakage.rs`.
 
-use super::conflict;
+use super::fabric::{self, Beside};
+use super::leakage::{self, Height};
+use super::plant;
+use super::ventilation;
 use crate::keys;
 use crate::kinds::{GivenMass, brief};
-use crate::model::{Carrier, Cooling, Heating, House, MassClass, Moisture, People, Window};
+use crate::model::{House, MassClass, Moisture, People, Window};
 use crate::specs;
 use crate::table::{Log, Table};
 
@@ -26,25 +31,35 @@ pub(super) fn events(house: &House) -> Events {
 
 pub(super) fn read(log: &mut Log, mut table: Table<'_>) -> Option<House> {
     let size = read_size(log, &mut table);
-    let fabric = read_fabric(log, &mut table);
+    let leaks = leakage::read(log, &mut table, size.as_ref().map(Size::height));
+    let mass = read_mass(log, &table);
     let inside = read_inside(log, &table);
     let windows = read_windows(log, &table);
-    check_conduction(log, &table, (size.as_ref(), fabric.as_ref(), windows.as_slice()));
-    let (heating, cooling) = read_set_points(log, &mut table);
+    let most_walls_w_per_k = size.as_ref().zip(mass.as_ref()).map(|(size, mass)| most_walls(size, mass));
+    let foundation = fabric::read_foundation(log, &table);
+    let conduction = fabric::read(log, &table, Beside { windows: &windows, foundation, most_walls_w_per_k });
+    let rooms = ventilation::read_rooms(log, &table, foundation);
+    let (heating, cooling) = plant::read(log, &mut table);
     let people = table.required_table(log, &keys::PEOPLE).and_then(|table| read_people(log, table));
     let moisture = table.table(log, &keys::MOISTURE).and_then(|table| read_moisture(log, table));
     table.finish(log);
-    let (size, fabric, inside) = (size?, fabric?, inside?);
+    let (size, leaks, mass, inside, conduction) = (size?, leaks?, mass?, inside?, conduction?);
     Some(House {
         floor_area_m2: size.floor_area_m2,
         ceiling_height_m: size.ceiling_height_m,
         bedrooms: size.bedrooms,
+        rooms,
         storeys: size.storeys,
-        heat_loss_w_per_k: fabric.heat_loss_w_per_k,
-        air_leakage_m3_per_s: fabric.air_leakage_m3_per_s,
-        heat_capacity_j_per_m2k: fabric.mass.heat_capacity_j_per_m2k,
-        mass_area_ratio: fabric.mass.area_ratio,
-        thermal_mass_class: fabric.mass.class,
+        heat_loss_w_per_k: conduction.heat_loss_w_per_k,
+        envelope: conduction.envelope,
+        foundation: foundation?,
+        ground_loss_w_per_k: conduction.ground_loss_w_per_k,
+        air_leakage: leaks.air_leakage,
+        flue: leaks.flue,
+        eaves_height_m: leaks.eaves_height_m,
+        heat_capacity_j_per_m2k: mass.heat_capacity_j_per_m2k,
+        mass_area_ratio: mass.area_ratio,
+        thermal_mass_class: mass.class,
         wet_share: inside.wet_share,
         door_exchange_kg_per_s: inside.door_exchange_kg_per_s,
         gains_w_per_m2: inside.gains_w_per_m2,
@@ -61,6 +76,13 @@ struct Size {
     ceiling_height_m: f64,
     bedrooms: u32,
     storeys: u32,
+}
+
+impl Size {
+    fn height(&self) -> Height {
+        let volume_m3 = self.floor_area_m2 * self.ceiling_height_m;
+        Height { ceiling_height_m: self.ceiling_height_m, storeys: self.storeys, volume_m3 }
+    }
 }
 
 fn read_size(log: &mut Log, table: &mut Table<'_>) -> Option<Size> {
@@ -91,24 +113,25 @@ fn read_inside(log: &mut Log, table: &Table<'_>) -> Option<Inside> {
     Some(Inside { wet_share: wet_share?, door_exchange_kg_per_s: door_exchange?, gains_w_per_m2: gains? })
 }
 
-struct Fabric {
-    heat_loss_w_per_k: f64,
-    air_leakage_m3_per_s: f64,
-    mass: MassNumbers,
-}
-
-fn read_fabric(log: &mut Log, table: &mut Table<'_>) -> Option<Fabric> {
-    let heat_loss = table.required(log, &specs::HEAT_LOSS);
-    let air_leakage = table.required(log, &specs::AIR_LEAKAGE);
+fn read_mass(log: &mut Log, table: &Table<'_>) -> Option<MassNumbers> {
     let given =
-        table.or(log, &specs::THERMAL_MASS, ("medium", "assumed: a class of ISO 13790:2008, table 12"));
-    let mass = given.map(MassNumbers::of);
-    if let (Some(GivenMass::JoulesPerSquareMetreKelvin(_)), Some(mass)) = (given, &mass) {
+        table.or(log, &specs::THERMAL_MASS, ("medium", "assumed: a class of ISO 13790:2008, table 12"))?;
+    let mass = MassNumbers::of(given);
+    if let GivenMass::JoulesPerSquareMetreKelvin(_) = given {
         let value = format!("mass area {} m2 per m2 of floor", brief(mass.area_ratio));
         let why = "ISO 13790:2008, table 12, on straight lines between its classes";
         log.took(table.path_of("thermal_mass"), value, why);
     }
-    Some(Fabric { heat_loss_w_per_k: heat_loss?, air_leakage_m3_per_s: air_leakage?, mass: mass? })
+    Some(mass)
+}
+
+/// What walls, roof and floor may conduct at most in the hourly method [W/K].
+///
+/// # Source
+/// [ISO 13790:2008] 12.2.2: 9.1 W/m²K between mass and surface, in series with them.
+fn most_walls(size: &Size, mass: &MassNumbers) -> f64 {
+    const MASS_TO_SURFACE_W_PER_M2K: f64 = 9.1;
+    MASS_TO_SURFACE_W_PER_M2K * mass.area_ratio * size.floor_area_m2
 }
 
 struct MassNumbers {
@@ -175,109 +198,6 @@ fn read_window(log: &mut Log, mut table: Table<'_>) -> Option<Window> {
         area_m2: area?,
         u_w_per_m2k: u_value?,
         solar_gain: solar_gain?,
-    })
-}
-
-/// What is left of the heat loss for walls must not be negative, nor more than the building's mass can pass.
-fn check_conduction(
-    log: &mut Log,
-    table: &Table<'_>,
-    (size, fabric, windows): (Option<&Size>, Option<&Fabric>, &[Window]),
-) {
-    /// Conductance between mass and surface per mass area [W/m²K], ISO 13790:2008, 12.2.2.
-    const MASS_TO_SURFACE_W_PER_M2K: f64 = 9.1;
-    let Some(fabric) = fabric else { return };
-    let all = fabric.heat_loss_w_per_k;
-    let windows: f64 = windows.iter().map(Window::conductance_w_per_k).sum();
-    if windows > all {
-        let (windows, all) = (brief(windows), brief(all));
-        let message = format!(
-            "the windows conduct {windows} W/K, more than the {all} W/K of `house.heat_loss`, which includes them"
-        );
-        let hint =
-            "raise `heat_loss`, or lower `area` or `u_value` of the windows: nothing is left for the walls";
-        conflict(log, table.span_of("heat_loss"), message, ("less than the windows alone", hint.to_owned()));
-    }
-    let Some(size) = size else { return };
-    let most = MASS_TO_SURFACE_W_PER_M2K * fabric.mass.area_ratio * size.floor_area_m2;
-    if all - windows >= most {
-        let message = format!(
-            "`house.heat_loss` leaves {} W/K for the walls, but a house of this floor area and thermal mass \
-             conducts less than {} W/K in the hourly method",
-            brief(all - windows),
-            brief(most)
-        );
-        let hint = "check `heat_loss` and `floor_area`".to_owned();
-        conflict(log, table.span_of("heat_loss"), message, ("too much for this house", hint));
-    }
-}
-
-fn read_set_points(log: &mut Log, house: &mut Table<'_>) -> (Option<Heating>, Option<Cooling>) {
-    let heating = house.required_table(log, &keys::HEATING).and_then(|table| read_heating(log, table));
-    if !house.has("cooling") {
-        log.took(house.path_of("cooling"), "none", "assumed: no cooling, since none is given");
-        return (heating, None);
-    }
-    let Some(table) = house.table(log, &keys::COOLING) else {
-        return (heating, None);
-    };
-    let span = table.span_of("set_point");
-    let cooling = read_cooling(log, table);
-    if let (Some(heating), Some(cooling)) = (&heating, &cooling)
-        && heating.set_point_c >= cooling.set_point_c
-    {
-        let (low, high) = (brief(heating.set_point_c), brief(cooling.set_point_c));
-        let message = format!("cooling keeps {high} °C, which is not above the {low} °C that heating keeps");
-        let hint = "the gap between the two is where neither runs: leave a degree or more".to_owned();
-        conflict(log, span, message, ("not above heating", hint));
-    }
-    (heating, cooling)
-}
-
-fn read_heating(log: &mut Log, mut table: Table<'_>) -> Option<Heating> {
-    let set_point = table.required(log, &specs::SET_POINT);
-    let source = table.required(log, &specs::SOURCE);
-    let efficiency = table.required(log, &specs::EFFICIENCY);
-    let most = specs::MOST_EFFICIENCY_OF_FUEL;
-    if let (Some(source), Some(efficiency)) = (source, efficiency)
-        && source != Carrier::Electricity
-        && efficiency > most
-    {
-        let message =
-            format!("`{}`: must lie between 0.3 and {most} for a fuel", table.path_of("efficiency"));
-        let hint = "only a heat pump, with source = \"electricity\", gives more".to_owned();
-        conflict(log, table.span_of("efficiency"), message, ("out of range", hint));
-    }
-    table.finish(log);
-    Some(Heating { set_point_c: set_point?, source: source?, efficiency: efficiency? })
-}
-
-fn read_cooling(log: &mut Log, mut table: Table<'_>) -> Option<Cooling> {
-    let set_point = table.required(log, &specs::SET_POINT);
-    let source = table.required(log, &specs::SOURCE);
-    let cop = table.required(log, &specs::COP);
-    let apparatus = table.or(
-        log,
-        &specs::APPARATUS_DEW_POINT,
-        ("11 °C", "common practice: the coil of a split system; it decides summer humidity"),
-    );
-    let bypass = table.or(log, &specs::BYPASS, ("0.1", "common practice: a coil of a few rows"));
-    if let (Some(set_point), Some(apparatus)) = (set_point, apparatus)
-        && apparatus >= set_point
-    {
-        let (low, high) = (brief(apparatus), brief(set_point));
-        let message = format!("the coil at {low} °C cannot cool a house to {high} °C");
-        let hint =
-            "`apparatus_dew_point` is the coil's temperature: it lies well below `set_point`".to_owned();
-        conflict(log, table.span_of("apparatus_dew_point"), message, ("not below the set point", hint));
-    }
-    table.finish(log);
-    Some(Cooling {
-        set_point_c: set_point?,
-        source: source?,
-        cop: cop?,
-        apparatus_dew_point_c: apparatus?,
-        bypass: bypass?,
     })
 }
 

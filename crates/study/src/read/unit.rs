@@ -50,6 +50,8 @@ fn read_one(log: &mut Log, mut table: Table<'_>, around: Around, taken: &mut Vec
         table.path = format!("unit.{name}");
     }
     let core = table.required(log, &specs::CORE);
+    let why = "assumed: inside the heated house";
+    let location = table.or(log, &specs::LOCATION, ("heated-room", why));
     let arrangement = read_arrangement(log, &table, core);
     let performance = performance::read(log, &table, core);
     let leaks = read_leaks(log, &table);
@@ -67,6 +69,7 @@ fn read_one(log: &mut Log, mut table: Table<'_>, around: Around, taken: &mut Vec
     Some(Unit {
         name: name?,
         core: core?,
+        location: location?,
         arrangement: arrangement?,
         performance: performance?,
         cross_leakage: leaks.cross_leakage,

@@ -47,6 +47,30 @@ quantities!(
     WaterRate
 );
 
+/// An air leakage: what a test found at a pressure, or a constant flow.
+pub(super) struct AirLeakage;
+
+impl JsonSchema for AirLeakage {
+    fn schema_name() -> Cow<'static, str> {
+        "AirLeakage".into()
+    }
+
+    fn json_schema(_: &mut SchemaGenerator) -> Schema {
+        let forms = [Dimension::AirChangeRate, Dimension::AirFlow, Dimension::LeakageArea];
+        let tested: Vec<Schema> = forms.into_iter().map(at_a_pressure).collect();
+        json_schema!({ "anyOf": [{ "anyOf": tested }, quantity(Dimension::AirFlow)] })
+    }
+}
+
+fn at_a_pressure(dimension: Dimension) -> Schema {
+    let (amount, pressure) = (amount(dimension), amount(Dimension::Pressure));
+    json_schema!({
+        "type": "string",
+        "description": format!("{} at the pressure of a test", dimension.with_article()),
+        "pattern": format!(r"^\s*{amount}\s*@\s*{pressure}\s*$"),
+    })
+}
+
 fn quantity(dimension: Dimension) -> Schema {
     let units: Vec<&str> = dimension.units().map(|unit| unit.name).collect();
     json_schema!({
@@ -58,8 +82,12 @@ fn quantity(dimension: Dimension) -> Schema {
 
 /// Matches what the reader takes: number, then a unit in any of its spellings.
 fn pattern(dimension: Dimension) -> String {
+    format!(r"^\s*{}\s*$", amount(dimension))
+}
+
+fn amount(dimension: Dimension) -> String {
     let units: Vec<String> = dimension.units().flat_map(spellings).collect();
-    format!(r"^\s*[-+−]?(\d+\.?\d*|\.\d+)([eE][-+]?\d+)?\s*({})\s*$", units.join("|"))
+    format!(r"[-+−]?(\d+\.?\d*|\.\d+)([eE][-+]?\d+)?\s*({})", units.join("|"))
 }
 
 /// Each spelling; between its parts may stand what the reader leaves out.
@@ -115,6 +143,19 @@ impl JsonSchema for Facing {
 
     fn json_schema(_: &mut SchemaGenerator) -> Schema {
         words_or(specs::FACING.names.options.iter().map(|(word, _)| *word), Dimension::Angle)
+    }
+}
+
+/// An airflow: a rule or a flow.
+pub(super) struct Airflow;
+
+impl JsonSchema for Airflow {
+    fn schema_name() -> Cow<'static, str> {
+        "AirflowOrRule".into()
+    }
+
+    fn json_schema(_: &mut SchemaGenerator) -> Schema {
+        words_or(specs::AIRFLOW.words.options.iter().map(|(word, _)| *word), Dimension::AirFlow)
     }
 }
 

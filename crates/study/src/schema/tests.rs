@@ -37,7 +37,7 @@ fn the_schema_states_the_range_of_every_quantity_that_the_reader_allows() {
         ("house", s::FLOOR_AREA),
         ("house", s::CEILING_HEIGHT),
         ("house", s::HEAT_LOSS),
-        ("house", s::AIR_LEAKAGE),
+        ("house", s::AIR_LEAKAGE.constant),
         ("house", s::THERMAL_MASS.measure),
         ("house", s::DOOR_EXCHANGE),
         ("house", s::GAINS),
@@ -53,7 +53,7 @@ fn the_schema_states_the_range_of_every_quantity_that_the_reader_allows() {
         ("house.moisture", s::COOKING),
         ("house.moisture", s::LAUNDRY),
         ("house.moisture", s::PLANTS),
-        ("ventilation", s::AIRFLOW),
+        ("ventilation", s::AIRFLOW.measure),
         ("unit.conductance", s::UA),
         ("unit.conductance", s::VAPOUR),
         ("unit.conductance", s::AT),
@@ -92,6 +92,22 @@ fn the_schema_states_the_range_of_every_quantity_that_the_reader_allows() {
         ("unit.bypass", s::INDOOR_ABOVE),
         ("unit.bypass", s::COLDER_BY),
         ("unit.bypass", s::SUPPLY_AT_LEAST),
+        ("house", s::AIR_LEAKAGE.rate),
+        ("house", s::AIR_LEAKAGE.flow),
+        ("house", s::AIR_LEAKAGE.area),
+        ("house", s::AIR_LEAKAGE.pressure),
+        ("house", s::EAVES_HEIGHT),
+        ("site", s::WIND_HEIGHT),
+        ("house.envelope", s::PART_AREA),
+        ("house.envelope", s::PART_U_VALUE),
+        ("house.envelope", s::PART_CONDUCTANCE),
+        ("house", s::GROUND_LOSS),
+        ("house.heating", s::CAPACITY),
+        ("house.heating.set_back", s::OTHER_TEMPERATURE),
+        ("house.cooling", s::CAPACITY),
+        ("house.cooling.set_up", s::OTHER_TEMPERATURE),
+        ("ventilation.ducts", s::COLD_INDOORS),
+        ("ventilation.ducts", s::WARM_OUTDOORS),
     ];
     for (table, measure) in measures.into_iter().chain(others) {
         let property = property(&schema, table, measure.key);
@@ -138,6 +154,13 @@ fn the_schema_states_the_range_of_every_plain_number_that_the_reader_allows() {
         ("unit.filter", number(s::LOAD)),
         ("unit.frost", number(s::TO_COLD_END)),
         ("unit.frost", number(s::RETURNED)),
+        ("house", number(s::LEAKAGE_EXPONENT)),
+        ("site", count(s::WIND_SHELTER)),
+        ("house.rooms", count(s::LIVING)),
+        ("house.rooms", count(s::KITCHEN)),
+        ("house.rooms", count(s::BATHROOMS)),
+        ("house.rooms", count(s::OTHER_ROOMS)),
+        ("house.envelope", number(s::TEMPERATURE_FACTOR)),
     ];
     for (table, (key, least, most)) in numbers {
         let property = property(&schema, table, key);
@@ -176,6 +199,14 @@ fn the_schema_offers_the_words_that_the_reader_takes() {
         ("unit.fan", words(&s::FAN_POSITION)),
         ("unit.fan", words(&s::FAN_KIND)),
         ("unit.frost", words(&s::STRATEGY)),
+        ("house.envelope", words(&s::TO_SIDE)),
+        ("house", words(&s::FOUNDATION)),
+        ("house", words(&s::FLUE)),
+        ("site", words(&s::SURROUNDINGS)),
+        ("house.rooms", words(&s::BASEMENT)),
+        ("ventilation", words(&s::CATEGORY)),
+        ("ventilation", words(&s::STANDARD_FORM)),
+        ("unit", words(&s::LOCATION)),
     ];
     for (table, (key, words)) in choices {
         assert_eq!(words_of(&schema, &property(&schema, table, key)), words, "{table}.{key}");

@@ -26,6 +26,8 @@ pub(super) struct Unit {
     #[schemars(length(min = 1, max = 60), example = "Plate A")]
     name: String,
     core: Core,
+    /// Where it stands. Left out: heated-room.
+    location: Option<Location>,
     /// How the streams pass each other, for plates only. Left out: counter.
     flow: Option<Flow>,
     /// Share of the plate area that is in counterflow, with flow = "quasi-counter" only. Left out: 0.6.
@@ -59,6 +61,19 @@ pub(super) struct Unit {
     filter: Option<Filter>,
     /// Left out: no air passes round the core to cool the house; nothing opens by itself.
     bypass: Option<Bypass>,
+}
+
+#[derive(JsonSchema)]
+#[schemars(rename_all = "kebab-case")]
+enum Location {
+    /// In the heated house.
+    HeatedRoom,
+    /// In a cellar that is not heated.
+    Cellar,
+    /// In an attic that is not heated.
+    Attic,
+    /// In a garage that is not heated.
+    Garage,
 }
 
 #[derive(JsonSchema)]

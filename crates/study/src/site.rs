@@ -1,0 +1,136 @@
+//! From what a study says of site, ground, clock and the place of a unit to the numbers that the simulation runs.
+//!
+//! Not here: the rest of the house and the units (`build`), how much air is required (`required`).
+
+use simulation::infiltration::{
+    Base, Building, Flue, Leakage, LeakageError, Natural, Surroundings, wind_factor,
+};
+use simulation::{Clock, SiteNumbers};
+use weather::WeatherYear;
+
+use crate::build::MASS_TO_SURFACE_W_PER_M2K;
+use crate::model;
+
+/// Carbon dioxide of a person at home [m³/s]: 0.0040 L/s, between rest and light work; \[PERSILY-2017\], recalled.
+pub(crate) const PERSON_CO2_M3_PER_S: f64 = 0.0040e-3;
+const PPM: f64 = 1e6;
+
+/// How the ground below a floor follows the year: share of the outdoor wave, and days behind it: assumed.
+pub(crate) const fn ground_wave(foundation: model::Foundation) -> (f64, f64) {
+    match foundation {
+        model::Foundation::Slab => (0.5, 30.0),
+        model::Foundation::Basement => (0.4, 45.0),
+        model::Foundation::Crawlspace => (0.8, 15.0),
+    }
+}
+
+/// How far the place around a unit and its warm ducts is as cold as outdoors: assumed but for the heated room, whose warm ducts, if
+/// it has any outside, pass outdoor air.
+pub(crate) const fn place_share(location: model::UnitLocation) -> f64 {
+    match location {
+        model::UnitLocation::HeatedRoom => 1.0,
+        model::UnitLocation::Cellar => 0.4,
+        model::UnitLocation::Attic => 0.9,
+        model::UnitLocation::Garage => 0.8,
+    }
+}
+
+/// Conductance from the mass node through walls, roof and floor [W/K], and the share of it that goes to the ground.
+pub(crate) fn opaque_branch(house: &model::House) -> (f64, f64) {
+    let mass_to_surface = MASS_TO_SURFACE_W_PER_M2K * house.mass_area_ratio * house.floor_area_m2;
+    let opaque = house.opaque_w_per_k();
+    let branch = opaque * mass_to_surface / (mass_to_surface - opaque);
+    (branch, if opaque > 0.0 { house.ground_loss_w_per_k / opaque } else { 0.0 })
+}
+
+/// What wind, ground and clock do to a study's house.
+///
+/// # Errors
+/// [`LeakageError`] for a leakage, a height of the eaves or of the wind's mast outside its range.
+pub(crate) fn site_numbers(
+    study: &model::Study,
+    year: &WeatherYear,
+    density: f64,
+) -> Result<SiteNumbers<f64>, LeakageError> {
+    let house = &study.house;
+    let natural = natural(study, year)?;
+    let (follows, days) = ground_wave(house.foundation);
+    let behind = core::f64::consts::TAU * days / 365.0;
+    let (branch, ground_share) = opaque_branch(house);
+    let set_back = house.heating.set_back.map_or(0.0, |at| house.heating.set_point_c - at.temperature_c);
+    let set_up = house
+        .cooling
+        .as_ref()
+        .and_then(|cooling| cooling.set_up.map(|at| at.temperature_c - cooling.set_point_c));
+    Ok(SiteNumbers {
+        stack_kg_per_s: natural.map_or(0.0, |n| n.stack_m3_per_s * density),
+        wind_kg_per_s: natural.map_or(0.0, |n| n.wind_m3_per_s * density),
+        leakage_exponent: natural.map_or(0.65, |n| n.exponent),
+        ground_to_mass_w_per_k: branch * ground_share,
+        ground_in_step: follows * behind.cos(),
+        ground_behind: follows * behind.sin(),
+        set_back_k: set_back,
+        set_up_k: set_up.unwrap_or(0.0),
+        person_co2_ppm_kg_per_s: PERSON_CO2_M3_PER_S * PPM * density,
+        ..SiteNumbers::none()
+    })
+}
+
+/// The power law of the leaks, where a pressure test tells it.
+///
+/// # Errors
+/// [`LeakageError`] for numbers outside their range.
+pub(crate) fn leakage(study: &model::Study) -> Result<Option<Leakage>, LeakageError> {
+    match study.house.air_leakage {
+        model::AirLeakage::Constant { .. } => Ok(None),
+        model::AirLeakage::Tested(test) => {
+            Leakage::of_flow(test.flow_m3_per_s, test.pressure_pa, test.exponent).map(Some)
+        }
+    }
+}
+
+/// Natural leakage by wind and temperature; `None` where the study states a constant flow.
+///
+/// # Errors
+/// [`LeakageError`] for numbers outside their range.
+pub(crate) fn natural(study: &model::Study, year: &WeatherYear) -> Result<Option<Natural>, LeakageError> {
+    let Some(leakage) = leakage(study)? else { return Ok(None) };
+    let (house, wind) = (&study.house, &study.site.wind);
+    let surroundings = match wind.surroundings {
+        model::Surroundings::Open => Surroundings::Water,
+        model::Surroundings::Rural => Surroundings::Open,
+        model::Surroundings::Suburban => Surroundings::Suburban,
+        model::Surroundings::Urban => Surroundings::Urban,
+    };
+    let mast_m = wind.height_m.unwrap_or(year.wind_height_m);
+    let factor = wind_factor(surroundings, house.eaves_height_m, mast_m)?;
+    let building = Building {
+        storeys: house.storeys,
+        base: match house.foundation {
+            model::Foundation::Slab | model::Foundation::Basement => Base::SlabOrBasement,
+            model::Foundation::Crawlspace => Base::Crawlspace,
+        },
+        flue: match house.flue {
+            model::Flue::None => Flue::None,
+            model::Flue::Open => Flue::Open,
+        },
+        shelter_class: wind.shelter_class,
+    };
+    Ok(Some(Natural::enhanced(&leakage, &building, factor)))
+}
+
+/// What the clock says of every hour of the year.
+pub(crate) fn clock(study: &model::Study, year: &WeatherYear) -> Vec<Clock> {
+    let set_back = study.house.heating.set_back.map(|at| at.hours);
+    let set_up = study.house.cooling.as_ref().and_then(|cooling| cooling.set_up).map(|at| at.hours);
+    let within = |hours: Option<model::ClockHours>, hour: u8| {
+        let is_in = hours.is_some_and(|hours| hours.contains(u32::from(hour)));
+        if is_in { 1.0 } else { 0.0 }
+    };
+    (0..year.hours())
+        .map(|h| {
+            let hour = year.hour_of_day(h);
+            Clock { set_back: within(set_back, hour), set_up: within(set_up, hour), ..Clock::STEADY }
+        })
+        .collect()
+}
