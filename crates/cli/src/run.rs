@@ -135,13 +135,13 @@ fn overrides(study: &Study) -> Overrides {
     }
 }
 
-/// Every house-year of the study: no ventilation first, then each unit with its baseline, in the study's order, then those that
+/// Every house-year of the study: no ventilation first, then each unit with its baselines, in the study's order, then those that
 /// miss outdoor air once more with their air held.
 fn house_years(built: &Built) -> Result<Vec<HouseYear>, Failure> {
     let pairs: Result<Vec<_>, _> = built
         .units
         .par_iter()
-        .map(|(name, variant)| simulation::run_pair(name, variant, &built.drivers, built.options))
+        .map(|(name, variant)| simulation::run_with_baselines(name, variant, &built.drivers, built.options))
         .collect();
     let alone = simulation::run_no_ventilation(&built.house, &built.drivers, built.options);
     let fault = |cause| {
@@ -150,7 +150,7 @@ fn house_years(built: &Built) -> Result<Vec<HouseYear>, Failure> {
     let mut years = vec![alone.map_err(fault)?];
     let pairs = pairs.map_err(fault)?;
     let missing =
-        |pair: &[HouseYear; 2]| pair[0].hourly.missed_outdoor_air_kg.iter().any(|kg| *kg > MISSED_KG);
+        |pair: &[HouseYear; 3]| pair[0].hourly.missed_outdoor_air_kg.iter().any(|kg| *kg > MISSED_KG);
     let held: Result<Vec<_>, _> = built
         .units
         .par_iter()
@@ -171,7 +171,10 @@ fn summarise(prepared: &Prepared, years: &[HouseYear]) -> Result<RunSummary, Fai
     let hemisphere = if south { Hemisphere::South } else { Hemisphere::North };
     let units = &prepared.study.units;
     let frost_capacity_kg = units.iter().map(|unit| (unit.name.clone(), unit.frost.capacity_kg)).collect();
-    RunSummary::new(years, &SummaryBasis { hemisphere, frost_capacity_kg }).map_err(Failure::work)
+    let built = &prepared.built;
+    let required_kg_per_h = Some(built.requirement.airflow_m3_per_s * built.density_kg_per_m3 * 3600.0);
+    let basis = SummaryBasis { hemisphere, frost_capacity_kg, required_kg_per_h };
+    RunSummary::new(years, &basis).map_err(Failure::work)
 }
 
 fn write_all(
@@ -185,7 +188,7 @@ fn write_all(
     filling.write("annual.csv", &summary.annual_csv().map_err(Failure::work)?)?;
     filling.write("monthly.csv", &summary.monthly_csv().map_err(Failure::work)?)?;
     write_years(options, prepared, years, &mut filling)?;
-    let drawn: Vec<HouseYear> = years.iter().filter(|year| !is_held(year)).cloned().collect();
+    let drawn: Vec<HouseYear> = years.iter().filter(|year| !is_in_tables_alone(year)).cloned().collect();
     let input = ChartInput { study: &prepared.study.title, years: &drawn, show_in: show_in(&prepared.study) };
     for chart in reporting::charts::all(&input).map_err(Failure::work)? {
         filling.write(&format!("charts/{}", chart.file), &chart.svg)?;
@@ -210,7 +213,7 @@ fn write_years(
     for year in years {
         let name = unused(&year_name(year), &names);
         filling.write(&format!("ledger/{name}.csv"), &reporting::ledger_csv(year).map_err(Failure::work)?)?;
-        if options.hourly == Hourly::Csv && !is_held(year) {
+        if options.hourly == Hourly::Csv && !is_in_tables_alone(year) {
             let hourly = reporting::hourly_csv(year, &calendar).map_err(Failure::work)?;
             filling.write(&format!("hourly/{name}.csv"), &hourly)?;
         }
@@ -219,9 +222,9 @@ fn write_years(
     Ok(())
 }
 
-/// Whether it was run only to compare units at equal outdoor air.
-fn is_held(year: &HouseYear) -> bool {
-    matches!(year.case, Case::UnitHeld | Case::NoRecoveryHeld)
+/// Whether it was run to be compared in the tables alone: it has no hourly file and is in no chart.
+fn is_in_tables_alone(year: &HouseYear) -> bool {
+    matches!(year.case, Case::UnitHeld | Case::NoRecoveryHeld | Case::ExtractOnly)
 }
 
 fn year_name(year: &HouseYear) -> String {
@@ -230,6 +233,7 @@ fn year_name(year: &HouseYear) -> String {
         Case::NoRecovery => format!("{}.no-recovery", file_safe(&year.unit)),
         Case::UnitHeld => format!("{}.held-air", file_safe(&year.unit)),
         Case::NoRecoveryHeld => format!("{}.held-air.no-recovery", file_safe(&year.unit)),
+        Case::ExtractOnly => format!("{}.extract-only", file_safe(&year.unit)),
         Case::NoVentilation => "no-ventilation".to_owned(),
     }
 }

@@ -18,6 +18,8 @@ const MISSED_KG: f64 = 0.001;
 /// exactly would be counted or not by the last bit \[fraction\].
 pub const LIMIT_MARGIN: f64 = 1e-6;
 
+/// Rooms off their set-point by more than this count as not held \[K\].
+const SHORT_K: f64 = 0.5;
 const LOW_HUMIDITY: f64 = 0.30;
 const HIGH_HUMIDITY: f64 = 0.60;
 const WATTS_PER_KILOWATT: f64 = 1000.0;
@@ -84,8 +86,8 @@ macro_rules! columns {
 
 use Format::{Fixed, MonthDay, Scientific};
 use Measure::{
-    Count, CountOverFrostCapacity, Greatest, Least, Mean, PeakDate, PeakDay, Residual, Saving, SeasonMean,
-    Sum, SumOf,
+    Count, CountBelowRequired, CountOverFrostCapacity, Greatest, Least, Mean, PeakDate, PeakDay, Residual,
+    Saving, SeasonMean, Sum, SumBelowRequired, SumOf,
 };
 
 columns! {
@@ -109,6 +111,20 @@ columns! {
         "Sensible heat that the cooling coil took from the room air.";
     CoolingLatentKwh "cooling_latent_kwh" ["kWh"] Fixed(2), Every, Sum(cooling_latent_kwh),
         "Latent heat that the cooling coil took from the room air.";
+    HeatingPeakW "heating_peak_w" ["W"] Fixed(0), Every, Greatest(|h, i| h.heating_load_w[i]),
+        "Greatest hourly mean heating load: what a plant must give in this year, of an hour's mean weather.";
+    CoolingSensiblePeakW "cooling_sensible_peak_w" ["W"] Fixed(0), Every, Greatest(|h, i| h.cooling_sensible_w[i]),
+        "Greatest hourly mean sensible cooling load.";
+    CoolingLatentPeakW "cooling_latent_peak_w" ["W"] Fixed(0), Every, Greatest(|h, i| h.cooling_latent_w[i]),
+        "Greatest hourly mean latent cooling load.";
+    HeatingShortH "heating_short_h" ["h"] Fixed(0), Every, Count(|h, i| h.heating_short_k[i] > SHORT_K),
+        "Hours in which the heating at its capacity leaves the rooms more than 0.5 K below its set-point.";
+    CoolingShortH "cooling_short_h" ["h"] Fixed(0), Every, Count(|h, i| h.cooling_short_k[i] > SHORT_K),
+        "Hours in which the cooling at its capacity leaves the rooms more than 0.5 K above its set-point.";
+    GroundKwh "ground_kwh" ["kWh"] Fixed(2), Every, Sum(ground_kwh),
+        "Heat through the floor from the ground; negative out of the house.";
+    DuctLossKwh "duct_loss_kwh" ["kWh"] Fixed(2), Every, SumOf(&[cold_duct_kwh, warm_duct_kwh]),
+        "Room heat that cold ducts take as they pass, and heat that warm ducts lose outside the rooms.";
     RecoveredSensibleKwh "recovered_sensible_kwh" ["kWh"] Fixed(2), WithUnit,
         SumOf(&[sensible_positive_kwh, sensible_negative_kwh]),
         "Sensible heat that the core passed to the supply air, before its fan; the positive and the negative part together.";
@@ -182,6 +198,14 @@ columns! {
         "Outdoor air that defrost, frost or loaded filters kept from being delivered, as air of 1.204 kg/m³.";
     MissedAirH "missed_air_h" ["h"] Fixed(0), WithUnit, Count(|h, i| h.missed_outdoor_air_kg[i] > MISSED_KG),
         "Hours that missed more than a gram of it.";
+    AirShortM3 "air_short_m3" ["m³"] Fixed(0), WithUnit, SumBelowRequired,
+        "Outdoor air short of what the study's ventilation standard asks for, hour by hour, as air of 1.204 kg/m³.";
+    AirShortH "air_short_h" ["h"] Fixed(0), WithUnit, CountBelowRequired,
+        "Hours short of it by a hundredth or more.";
+    Co2MeanPpm "co2_mean_ppm" ["ppm"] Fixed(0), Every, Mean(|h, i| h.co2_ppm[i], |_, _| true),
+        "Mean carbon dioxide of the whole house, all hours, with 420 ppm outdoors.";
+    Co2Above1000H "co2_above_1000_h" ["h"] Fixed(0), Every, Count(|h, i| h.co2_ppm[i] > 1000.0),
+        "Hours with more than 1000 ppm of carbon dioxide, as a mean of the whole house; a closed bedroom at night has more.";
     CrossLeakedAirM3 "cross_leaked_air_m3" ["m³"] Fixed(0), WithUnit, Sum(|h, i| h.cross_leaked_air_kg[i] / RATED_AIR_KG_PER_M3),
         "Extract air that leaked past the core into the supply air, as air of 1.204 kg/m³.";
     InfiltrationM3 "infiltration_m3" ["m³"] Fixed(0), Every, Sum(|h, i| h.infiltration_air_kg[i] / RATED_AIR_KG_PER_M3),
@@ -247,6 +271,9 @@ energy_of_hour! {
     cooling_latent_kwh: cooling_latent_w;
     sensible_kwh: recovered_sensible_w;
     latent_kwh: recovered_latent_w;
+    ground_kwh: ground_w;
+    cold_duct_kwh: cold_duct_w;
+    warm_duct_kwh: warm_duct_w;
 }
 
 fn sensible_positive_kwh(hourly: &Hourly, hour: usize) -> f64 {

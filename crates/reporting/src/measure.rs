@@ -34,6 +34,10 @@ pub(crate) enum Measure {
     Count(Holds),
     /// Hours with more frost than the core's capacity, where that is known.
     CountOverFrostCapacity,
+    /// Outdoor air short of what is required, where something is [m³].
+    SumBelowRequired,
+    /// Hours short of it by a hundredth or more.
+    CountBelowRequired,
     /// Mean over the hours in which something holds.
     Mean(OfHour, Holds),
     /// Mean over the hours of a season.
@@ -54,8 +58,8 @@ impl Measure {
     /// How the figure adds up over time, in words for the guide.
     pub fn words(self) -> &'static str {
         match self {
-            Self::Sum(_) | Self::SumOf(_) | Self::Saving(_) => "sum",
-            Self::Count(_) | Self::CountOverFrostCapacity => "count of hours",
+            Self::Sum(_) | Self::SumOf(_) | Self::Saving(_) | Self::SumBelowRequired => "sum",
+            Self::Count(_) | Self::CountOverFrostCapacity | Self::CountBelowRequired => "count of hours",
             Self::Mean(..) => "mean",
             Self::SeasonMean(..) => "mean of the season",
             Self::Least(_) => "least hour",
@@ -77,6 +81,11 @@ pub(crate) struct Span<'a> {
 impl Span<'_> {
     pub fn sum(&self, of: OfHour) -> f64 {
         self.hours.clone().map(|i| of(self.hourly, i)).sum()
+    }
+
+    /// What the hours fall short of an amount each.
+    pub fn sum_short_of(&self, amount: f64, of: OfHour) -> f64 {
+        self.hours.clone().map(|i| (amount - of(self.hourly, i)).max(0.0)).sum()
     }
 
     pub fn count(&self, holds: impl Fn(&Hourly, usize) -> bool) -> usize {

@@ -6,7 +6,7 @@
 use simulation::results::{Case, HouseYear};
 
 use crate::calendar::Calendar;
-use crate::columns::{COLUMNS, Column, Figure, Format, Houses};
+use crate::columns::{COLUMNS, Column, Figure, Format, Houses, RATED_AIR_KG_PER_M3};
 use crate::measure::{Measure, OfHour, Span};
 use crate::{Cell, Hemisphere, ReportError};
 
@@ -22,6 +22,8 @@ pub struct SummaryBasis {
     pub hemisphere: Hemisphere,
     /// Ice that the core's passages can hold \[kg\], by unit; a unit may be missing.
     pub frost_capacity_kg: Vec<(String, f64)>,
+    /// Outdoor air that is required \[kg dry air an hour\]; `None` where nothing is.
+    pub required_kg_per_h: Option<f64>,
 }
 
 /// Annual and monthly figures of a run.
@@ -58,13 +60,15 @@ impl Row {
     }
 }
 
-/// The key of a case in files: `unit`, `no-recovery`, `unit-held-air`, `no-recovery-held-air`, `no-ventilation`.
+/// The key of a case in files: `unit`, `no-recovery`, `unit-held-air`, `no-recovery-held-air`,
+/// `extract-only`, `no-ventilation`.
 pub fn case_key(case: Case) -> &'static str {
     match case {
         Case::Unit => "unit",
         Case::NoRecovery => "no-recovery",
         Case::UnitHeld => "unit-held-air",
         Case::NoRecoveryHeld => "no-recovery-held-air",
+        Case::ExtractOnly => "extract-only",
         Case::NoVentilation => "no-ventilation",
     }
 }
@@ -139,6 +143,7 @@ pub(crate) fn house_name(year: &HouseYear) -> String {
         Case::NoRecovery => format!("{}, no recovery", year.unit),
         Case::UnitHeld => format!("{}, its outdoor air held", year.unit),
         Case::NoRecoveryHeld => format!("{}, its outdoor air held, no recovery", year.unit),
+        Case::ExtractOnly => format!("{}, extract only", year.unit),
         Case::NoVentilation => "no ventilation".to_owned(),
     }
 }
@@ -151,10 +156,14 @@ pub(crate) fn in_order(years: &[HouseYear]) -> Vec<&HouseYear> {
     sorted
 }
 
+/// An hour is short of outdoor air when this share of what is required is missing.
+const SHORT_OF: f64 = 0.01;
+
 struct House<'a> {
     year: &'a HouseYear,
     baseline: Option<&'a HouseYear>,
     frost_capacity_kg: Option<f64>,
+    required_kg_per_h: Option<f64>,
     hemisphere: Hemisphere,
     calendar: Calendar,
 }
@@ -174,6 +183,7 @@ fn row(year: &HouseYear, years: &[HouseYear], basis: &SummaryBasis) -> Result<Ro
             .iter()
             .find(|(unit, _)| *unit == year.unit)
             .map(|(_, kg)| *kg),
+        required_kg_per_h: basis.required_kg_per_h,
         hemisphere: basis.hemisphere,
         calendar: check(year)?,
     };
@@ -193,7 +203,9 @@ impl House<'_> {
             | Measure::SumOf(_)
             | Measure::Saving(_)
             | Measure::Count(_)
-            | Measure::CountOverFrostCapacity => {
+            | Measure::CountOverFrostCapacity
+            | Measure::SumBelowRequired
+            | Measure::CountBelowRequired => {
                 Ok(Cell::sum(months.iter().map(|cells| cells.get(place).copied().unwrap_or(Cell::Empty))))
             }
             _ => self.figure(column, 0..self.calendar.hours()),
@@ -219,6 +231,13 @@ impl House<'_> {
             Measure::CountOverFrostCapacity => {
                 self.frost_capacity_kg.map(|most| whole(span.count(|h, i| h.frost_kg[i] > most)))
             }
+            Measure::SumBelowRequired => self.required_kg_per_h.map(|required| {
+                span.sum_short_of(required, |h, i| h.outdoor_air_kg[i]) / RATED_AIR_KG_PER_M3
+            }),
+            Measure::CountBelowRequired => self.required_kg_per_h.map(|required| {
+                let enough = required * (1.0 - SHORT_OF);
+                whole(span.count(|h, i| h.outdoor_air_kg[i] < enough))
+            }),
             Measure::Mean(of, holds) => span.mean(of, holds),
             Measure::SeasonMean(season, of) => span.season_mean(season, self.hemisphere, of),
             Measure::Least(of) => span.least(of),

@@ -89,6 +89,13 @@ pub fn notes(summary: &RunSummary, show_in: ShowIn) -> Vec<String> {
                 .to_owned(),
         );
     }
+    if summary.rows.iter().any(|row| row.case == Case::ExtractOnly) {
+        notes.push(
+            "extract only: as much outdoor air drawn in through the leaks by one extract fan of half the power, untempered; \
+             beside the others, not the reference of the saving."
+                .to_owned(),
+        );
+    }
     if summary.rows.iter().any(|row| row.case == Case::NoVentilation) {
         notes.push(
             "no ventilation: air leakage only, no fans; less fresh air, so no saving is counted from it."
@@ -254,6 +261,7 @@ fn row_name(row: &Row) -> String {
         Case::NoRecovery => "  no recovery".to_owned(),
         Case::UnitHeld => "  outdoor air held".to_owned(),
         Case::NoRecoveryHeld => "    no recovery".to_owned(),
+        Case::ExtractOnly => "  extract only".to_owned(),
         Case::NoVentilation => "no ventilation".to_owned(),
     }
 }

@@ -41,7 +41,7 @@ const GROUPS: [Group; 8] = [
         palette::ORANGE,
         &["internal_gains", "source_vapour", "indoor_drying"],
     ),
-    group("walls, roof, floor", SLATE, &["conduction_opaque"]),
+    group("walls, roof, floor, ground", SLATE, &["conduction_opaque", "ground"]),
     group("windows, conduction", palette::SKY_BLUE, &["conduction_windows"]),
     group(
         "air leakage",
@@ -58,6 +58,8 @@ const GROUPS: [Group; 8] = [
             "defrost_lent",
             "defrost_returned",
             "thaw_by_supply",
+            "cold_ducts",
+            "warm_ducts",
             "supply_vapour",
             "extract_vapour",
             "cross_leaked_vapour_in",

@@ -82,7 +82,7 @@ fn baseline_words(drawn: &Drawn<'_>, year: &HouseYear) -> String {
 fn baseline_stroke(place: usize, year: &HouseYear) -> Stroke {
     const DASHES: [Dash; 4] = [Some((4, 5)), Some((1, 3)), Some((9, 5)), Some((2, 7))];
     match year.case {
-        Case::UnitHeld | Case::NoRecoveryHeld | Case::NoVentilation => {
+        Case::UnitHeld | Case::NoRecoveryHeld | Case::ExtractOnly | Case::NoVentilation => {
             Stroke { colour: QUIET, width: 0.75, dash: None }
         }
         _ => Stroke { colour: INK, width: 1.0, dash: DASHES[place % DASHES.len()] },
