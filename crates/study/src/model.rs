@@ -7,6 +7,7 @@
 
 mod airflow;
 mod clock;
+mod control;
 mod fabric;
 mod fan;
 mod frost;
@@ -17,6 +18,7 @@ use serde::Serialize;
 
 pub use airflow::*;
 pub use clock::*;
+pub use control::*;
 pub use fabric::*;
 pub use fan::*;
 pub use frost::*;
@@ -174,6 +176,8 @@ pub struct House {
     pub heating: Heating,
     /// Cooling, where there is any.
     pub cooling: Option<Cooling>,
+    /// When windows are opened; `None`: never.
+    pub airing: Option<Airing>,
     /// Who lives there.
     pub people: People,
     /// Water released indoors, and what buffers it.
@@ -359,6 +363,8 @@ pub struct Ventilation {
     pub supply_to: SupplyTo,
     /// Ducts between the unit and what lies beyond the house.
     pub ducts: Ducts,
+    /// How the flow is controlled.
+    pub control: Control,
 }
 
 /// Conductances of ducts that pass through air of another temperature. Both are 0 where nothing is stated.

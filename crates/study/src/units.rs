@@ -47,6 +47,10 @@ pub enum Dimension {
     Duration,
     /// Relative humidity, read to a fraction.
     RelativeHumidity,
+    /// Relative humidity for each kelvin, read to a fraction.
+    HumiditySlope,
+    /// Share of a gas by volume, read to ppm.
+    Concentration,
     /// Resistance of a layer to water vapour, read to s/m.
     VapourResistance,
     /// Mass, read to kg.
@@ -57,7 +61,7 @@ pub enum Dimension {
 
 impl Dimension {
     /// All dimensions.
-    pub const ALL: [Self; 21] = [
+    pub const ALL: [Self; 23] = [
         Self::Temperature,
         Self::TemperatureDifference,
         Self::Area,
@@ -76,6 +80,8 @@ impl Dimension {
         Self::Angle,
         Self::Duration,
         Self::RelativeHumidity,
+        Self::HumiditySlope,
+        Self::Concentration,
         Self::VapourResistance,
         Self::Mass,
         Self::Pressure,
@@ -102,6 +108,8 @@ impl Dimension {
             Self::Angle => "angle",
             Self::Duration => "duration",
             Self::RelativeHumidity => "relative humidity",
+            Self::HumiditySlope => "slope of relative humidity",
+            Self::Concentration => "concentration",
             Self::VapourResistance => "vapour resistance",
             Self::Mass => "mass",
             Self::Pressure => "pressure",
@@ -291,6 +299,9 @@ pub const UNITS: &[UnitOfMeasure] = {
         unit(D::Duration, "d", &["day", "days"], DAY_S),
         unit(D::Duration, "s", &[], 1.0),
         unit(D::RelativeHumidity, "%", &["% RH", "%RH"], 0.01),
+        unit(D::HumiditySlope, "%/K", &["%/°C", "% RH/K"], 0.01),
+        unit(D::HumiditySlope, "%/°F", &["%/F"], 0.01 / DEGREE_F_K),
+        unit(D::Concentration, "ppm", &[], 1.0),
         unit(D::VapourResistance, "s/m", &[], 1.0),
         unit(D::VapourResistance, "s/cm", &[], 100.0),
         unit(D::Mass, "kg", &[], 1.0),

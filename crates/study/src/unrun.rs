@@ -2,7 +2,7 @@
 //!
 //! Here: the one place that refuses it, so that nothing is left out silently. Not here: reading (`read`).
 
-use crate::model::{AirflowRule, Foundation, InfiltrationCredit, Study, Unit, UnitLocation};
+use crate::model::{AirflowRule, ControlMode, Foundation, InfiltrationCredit, Study, Unit, UnitLocation};
 
 /// The path of the first key that no run follows yet; `None` where all are.
 pub(crate) fn first_not_run(study: &Study) -> Option<String> {
@@ -13,7 +13,7 @@ pub(crate) fn first_not_run(study: &Study) -> Option<String> {
 fn of_house(study: &Study) -> Vec<(String, bool)> {
     let house = &study.house;
     let cooling = house.cooling.as_ref();
-    let ducts = study.ventilation.ducts;
+    let (ducts, control) = (study.ventilation.ducts, &study.ventilation.control);
     let is_open = |path: &str| study.defaults_used.iter().any(|used| used.path == path);
     let ground = !is_open("house.ground_loss") && house.ground_loss_w_per_k > 0.0;
     let has_credit =
@@ -26,7 +26,11 @@ fn of_house(study: &Study) -> Vec<(String, bool)> {
         ("house.heating.set_back", house.heating.set_back.is_some()),
         ("house.cooling.capacity", cooling.is_some_and(|cooling| cooling.capacity_w.is_some())),
         ("house.cooling.set_up", cooling.is_some_and(|cooling| cooling.set_up.is_some())),
+        ("house.airing", house.airing.is_some()),
         ("ventilation.infiltration_credit", has_credit),
+        ("ventilation.control.mode", control.mode != ControlMode::Continuous),
+        ("ventilation.control.boost", control.boost.is_some()),
+        ("ventilation.control.away", control.away.is_some()),
         ("ventilation.ducts.cold_indoors", ducts.cold_indoors_w_per_k > 0.0),
         ("ventilation.ducts.warm_outdoors", ducts.warm_outdoors_w_per_k > 0.0),
     ];

@@ -5,6 +5,7 @@
 //! Read next: `read/leakage.rs`.
 
 use super::fabric::{self, Beside};
+use super::free_cooling;
 use super::leakage::{self, Height};
 use super::plant;
 use super::ventilation;
@@ -40,6 +41,7 @@ pub(super) fn read(log: &mut Log, mut table: Table<'_>) -> Option<House> {
     let conduction = fabric::read(log, &table, Beside { windows: &windows, foundation, most_walls_w_per_k });
     let rooms = ventilation::read_rooms(log, &table, foundation);
     let (heating, cooling) = plant::read(log, &mut table);
+    let airing = free_cooling::read_airing(log, &table, (heating.as_ref(), cooling.as_ref()));
     let people = table.required_table(log, &keys::PEOPLE).and_then(|table| read_people(log, table));
     let moisture = table.table(log, &keys::MOISTURE).and_then(|table| read_moisture(log, table));
     table.finish(log);
@@ -66,6 +68,7 @@ pub(super) fn read(log: &mut Log, mut table: Table<'_>) -> Option<House> {
         windows,
         heating: heating?,
         cooling,
+        airing,
         people: people?,
         moisture: moisture?,
     })

@@ -3,7 +3,7 @@
 //! Here: `[ventilation]`, the rules that make an airflow, `[house.rooms]`. Not here: the units (`read/unit.rs`).
 //! Read next: `read/unit.rs`.
 
-use super::conflict;
+use super::{conflict, control};
 use crate::keys;
 use crate::kinds::{Given, Kind, brief};
 use crate::model::{
@@ -40,6 +40,8 @@ pub(super) fn read(
         &specs::SUPPLY_TO,
         ("rooms", "common practice: fresh air goes to bedrooms and living rooms"),
     );
+    let showers_kg_per_s = of_house.map(|of_house| of_house.house.moisture.showers_kg_per_s);
+    let control = control::read(log, &table, showers_kg_per_s);
     let ducts = table.table(log, &keys::DUCTS).and_then(|table| read_ducts(log, table));
     table.finish(log);
     let Airflow { airflow_m3_per_s, rule } = airflow?;
@@ -49,6 +51,7 @@ pub(super) fn read(
         extract_from: extract_from?,
         supply_to: supply_to?,
         ducts: ducts?,
+        control: control?,
     })
 }
 

@@ -5,8 +5,8 @@
 use schemars::JsonSchema;
 
 use super::quantities::{
-    AirLeakage, AirMassFlow, Area, Conductance, Facing, HeatFlowPerArea, Length, Power, Temperature,
-    ThermalMass, Transmittance, WaterRate,
+    AirChangeRate, AirLeakage, AirMassFlow, Area, Conductance, Facing, HeatFlowPerArea, Length, Power,
+    Temperature, TemperatureDifference, ThermalMass, Transmittance, WaterRate,
 };
 
 /// The house.
@@ -67,6 +67,8 @@ pub(super) struct House {
     heating: Heating,
     /// Left out: the house is not cooled.
     cooling: Option<Cooling>,
+    /// Left out: no window is opened; nothing opens by itself.
+    airing: Option<Airing>,
     people: People,
     /// Left out: no sources but people; furnished.
     moisture: Option<Moisture>,
@@ -246,6 +248,21 @@ struct Cooling {
     capacity: Option<Power>,
     /// A higher set-point in some hours. Left out: none.
     set_up: Option<OtherSetPoint>,
+}
+
+/// Windows are opened while all of this holds.
+#[derive(JsonSchema)]
+#[schemars(deny_unknown_fields)]
+struct Airing {
+    /// The indoor air is warmer than this; 10 °C … 35 °C. Left out: midway between the set-points, or 3 K above that of heating.
+    #[schemars(example = "25 °C")]
+    indoor_above: Option<Temperature>,
+    /// The outdoor air is colder than the indoor air by more than this; 0 K … 20 K. Left out: 1 K.
+    #[schemars(example = "1 K")]
+    colder_by: Option<TemperatureDifference>,
+    /// Outdoor air that then comes in for each volume of the house; 0.1 1/h … 30 1/h.
+    #[schemars(example = "3 1/h")]
+    air_changes: AirChangeRate,
 }
 
 /// Who lives there.

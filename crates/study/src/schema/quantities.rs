@@ -27,14 +27,17 @@ macro_rules! quantities {
 }
 
 quantities!(
+    AirChangeRate,
     AirFlow,
     AirMassFlow,
     Angle,
     Area,
+    Concentration,
     Conductance,
     Duration,
     HeatCapacity,
     HeatFlowPerArea,
+    HumiditySlope,
     Length,
     Mass,
     Power,

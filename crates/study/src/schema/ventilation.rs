@@ -5,6 +5,7 @@
 
 use schemars::JsonSchema;
 
+use super::control::Control;
 use super::quantities::{Airflow, Conductance};
 
 /// Airflow, and where it is taken from and brought to.
@@ -25,6 +26,7 @@ pub(super) struct Ventilation {
     /// Left out: rooms.
     supply_to: Option<SupplyTo>,
     ducts: Option<Ducts>,
+    control: Option<Control>,
 }
 
 /// Ducts that pass through air of another temperature. What is left out is 0 W/K.
