@@ -72,6 +72,7 @@ pub(crate) static HOUSE: TableKeys = table(
         "cooling",
         "moisture",
         "airing",
+        "bedroom",
     ],
 );
 pub(crate) static WINDOW: TableKeys =
@@ -98,6 +99,8 @@ pub(crate) static COOLING: TableKeys = table(
 );
 pub(crate) static SET_UP: TableKeys =
     table("house.cooling.set_up", "[house.cooling.set_up]", &["temperature", "from", "to"], &[]);
+pub(crate) static BEDROOM: TableKeys =
+    table("house.bedroom", "[house.bedroom]", &[], &["people", "volume", "supply_share", "from", "to"]);
 pub(crate) static AIRING: TableKeys =
     table("house.airing", "[house.airing]", &["air_changes"], &["indoor_above", "colder_by"]);
 pub(crate) static PEOPLE: TableKeys =
@@ -108,7 +111,16 @@ pub(crate) static VENTILATION: TableKeys = table(
     "ventilation",
     "[ventilation]",
     &["airflow"],
-    &["category", "standard_form", "infiltration_credit", "extract_from", "supply_to", "ducts", "control"],
+    &[
+        "category",
+        "standard_form",
+        "infiltration_credit",
+        "extract_from",
+        "supply_to",
+        "blower",
+        "ducts",
+        "control",
+    ],
 );
 pub(crate) static ROOMS: TableKeys =
     table("house.rooms", "[house.rooms]", &["living", "kitchen", "bathrooms"], &["other", "basement"]);
@@ -137,6 +149,12 @@ pub(crate) static BOOST: TableKeys =
     table("ventilation.control.boost", "[ventilation.control.boost]", &[], &["showers", "factor", "lasts"]);
 pub(crate) static AWAY: TableKeys =
     table("ventilation.control.away", "[ventilation.control.away]", &["share", "days"], &[]);
+pub(crate) static EXTRACT_FROM: TableKeys =
+    table("ventilation.extract_from", "[ventilation.extract_from]", &["wet_rooms", "return_duct"], &[]);
+pub(crate) static SUPPLY_TO: TableKeys =
+    table("ventilation.supply_to", "[ventilation.supply_to]", &["rooms", "return_duct"], &[]);
+pub(crate) static BLOWER: TableKeys =
+    table("ventilation.blower", "[ventilation.blower]", &["power"], &["runs"]);
 pub(crate) static DUCTS: TableKeys =
     table("ventilation.ducts", "[ventilation.ducts]", &[], &["cold_indoors", "warm_outdoors"]);
 pub(crate) static UNIT: TableKeys = table(
@@ -234,7 +252,7 @@ pub(crate) static FREE_COOLING: TableKeys =
     table("unit.bypass", "[unit.bypass]", &[], &["indoor_above", "colder_by", "supply_at_least"]);
 
 /// All tables.
-pub(crate) static TABLES: [&TableKeys; 31] = [
+pub(crate) static TABLES: [&TableKeys; 35] = [
     &ROOT,
     &STUDY,
     &SITE,
@@ -246,10 +264,14 @@ pub(crate) static TABLES: [&TableKeys; 31] = [
     &SET_BACK,
     &COOLING,
     &SET_UP,
+    &BEDROOM,
     &AIRING,
     &PEOPLE,
     &MOISTURE,
     &VENTILATION,
+    &EXTRACT_FROM,
+    &SUPPLY_TO,
+    &BLOWER,
     &DUCTS,
     &CONTROL,
     &BOOST,

@@ -23,6 +23,8 @@ pub enum Dimension {
     AirFlow,
     /// Mass flow of dry air, read to kg/s.
     AirMassFlow,
+    /// Volume, read to m³.
+    Volume,
     /// Volumes of air per time, read to 1/s.
     AirChangeRate,
     /// Area of leaks, read to m².
@@ -61,13 +63,14 @@ pub enum Dimension {
 
 impl Dimension {
     /// All dimensions.
-    pub const ALL: [Self; 23] = [
+    pub const ALL: [Self; 24] = [
         Self::Temperature,
         Self::TemperatureDifference,
         Self::Area,
         Self::Length,
         Self::AirFlow,
         Self::AirMassFlow,
+        Self::Volume,
         Self::AirChangeRate,
         Self::LeakageArea,
         Self::WaterRate,
@@ -96,6 +99,7 @@ impl Dimension {
             Self::Length => "length",
             Self::AirFlow => "flow of air",
             Self::AirMassFlow => "mass flow of air",
+            Self::Volume => "volume",
             Self::AirChangeRate => "air change rate",
             Self::LeakageArea => "leakage area",
             Self::WaterRate => "rate of water",
@@ -248,6 +252,8 @@ pub const UNITS: &[UnitOfMeasure] = {
         unit(D::AirMassFlow, "kg/h", &[], 1.0 / HOUR_S),
         unit(D::AirMassFlow, "lb/h", &[], POUND_KG / HOUR_S),
         unit(D::AirMassFlow, "lb/min", &[], POUND_KG / 60.0),
+        unit(D::Volume, "m3", &[], 1.0),
+        unit(D::Volume, "ft3", &["cu ft"], CUBIC_FOOT_M3),
         unit(D::AirChangeRate, "1/h", &["ach", "ACH", "h-1"], 1.0 / HOUR_S),
         unit(D::LeakageArea, "cm2", &[], 1e-4),
         unit(D::LeakageArea, "in2", &["sq in"], INCH_M * INCH_M),

@@ -27,10 +27,12 @@ fn of_house(study: &Study) -> Vec<(String, bool)> {
         ("house.cooling.capacity", cooling.is_some_and(|cooling| cooling.capacity_w.is_some())),
         ("house.cooling.set_up", cooling.is_some_and(|cooling| cooling.set_up.is_some())),
         ("house.airing", house.airing.is_some()),
+        ("house.bedroom", house.bedroom.is_some()),
         ("ventilation.infiltration_credit", has_credit),
         ("ventilation.control.mode", control.mode != ControlMode::Continuous),
         ("ventilation.control.boost", control.boost.is_some()),
         ("ventilation.control.away", control.away.is_some()),
+        ("ventilation.blower", study.ventilation.blower.is_some()),
         ("ventilation.ducts.cold_indoors", ducts.cold_indoors_w_per_k > 0.0),
         ("ventilation.ducts.warm_outdoors", ducts.warm_outdoors_w_per_k > 0.0),
     ];

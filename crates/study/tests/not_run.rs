@@ -41,7 +41,7 @@ const COOLING: &str = "set_point = \"25 °C\"\n";
 const AIR: &str = "[ventilation]\n";
 const PLATE: &str = "core = \"sensible-plate\"\n";
 
-const CASES: [(&str, &str, &str); 13] = [
+const CASES: [(&str, &str, &str); 15] = [
     (HOUSE, "foundation = \"basement\"", "house.foundation"),
     (HOUSE, "ground_loss = \"30 W/K\"", "house.ground_loss"),
     (HEATING, "capacity = \"9 kW\"", "house.heating.capacity"),
@@ -61,6 +61,8 @@ const CASES: [(&str, &str, &str); 13] = [
     (AIR, "control.mode = \"co2\"\ncontrol.co2_limit = \"900 ppm\"", "ventilation.control.mode"),
     (AIR, "control.boost.factor = 1.5", "ventilation.control.boost"),
     (AIR, "control.away = { share = 0.3, days = [\"07-12..07-26\"] }", "ventilation.control.away"),
+    (AIR, "blower.power = \"300 W\"", "ventilation.blower"),
+    (HOUSE, "bedroom = {}", "house.bedroom"),
     (HOUSE, "airing.air_changes = \"3 1/h\"", "house.airing"),
     (PLATE, "location = \"attic\"", "unit.Plate A.location"),
 ];

@@ -86,6 +86,8 @@ fn every_value_left_open_is_listed_with_its_reason() {
         "house.airing = none",
         "house.people.heat = 70 W",
         "house.people.moisture = 50 g/h",
+        "house.bedroom = none",
+        "ventilation.blower = none",
         "ventilation.control.mode = continuous",
         "ventilation.control.boost = none",
         "ventilation.control.away = none",

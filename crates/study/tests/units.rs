@@ -38,6 +38,8 @@ fn every_unit_has_its_factor() {
         ("3600 kg/h", D::AirMassFlow, 1.0),
         ("1 lb/h", D::AirMassFlow, 1.259979e-4),
         ("1 lb/min", D::AirMassFlow, 7.559873e-3),
+        ("1 m3", D::Volume, 1.0),
+        ("1 ft3", D::Volume, 0.02831685),
         ("3600 1/h", D::AirChangeRate, 1.0),
         ("10000 cm2", D::LeakageArea, 1.0),
         ("1 in2", D::LeakageArea, 6.4516e-4),

@@ -4,6 +4,7 @@
 //! ventilation.
 //! Read next: `read/leakage.rs`.
 
+use super::bedroom::{self, Around};
 use super::fabric::{self, Beside};
 use super::free_cooling;
 use super::leakage::{self, Height};
@@ -43,6 +44,12 @@ pub(super) fn read(log: &mut Log, mut table: Table<'_>) -> Option<House> {
     let (heating, cooling) = plant::read(log, &mut table);
     let airing = free_cooling::read_airing(log, &table, (heating.as_ref(), cooling.as_ref()));
     let people = table.required_table(log, &keys::PEOPLE).and_then(|table| read_people(log, table));
+    let around = Around {
+        people: people.as_ref().map(|people| people.count),
+        bedrooms: size.as_ref().map(|size| size.bedrooms),
+        volume_m3: size.as_ref().map(|size| size.height().volume_m3),
+    };
+    let bedroom = bedroom::read(log, &table, around);
     let moisture = table.table(log, &keys::MOISTURE).and_then(|table| read_moisture(log, table));
     table.finish(log);
     let (size, leaks, mass, inside, conduction) = (size?, leaks?, mass?, inside?, conduction?);
@@ -70,6 +77,7 @@ pub(super) fn read(log: &mut Log, mut table: Table<'_>) -> Option<House> {
         cooling,
         airing,
         people: people?,
+        bedroom,
         moisture: moisture?,
     })
 }

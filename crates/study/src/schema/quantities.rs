@@ -47,6 +47,7 @@ quantities!(
     TemperatureDifference,
     Transmittance,
     VapourResistance,
+    Volume,
     WaterRate
 );
 
