@@ -104,7 +104,7 @@ pub struct Wave {
 pub struct Clock {
     /// Share of the hour in which the ventilation runs, 0…1.
     pub run_share: f64,
-    /// Flow while it runs, for each unit of the rated flow, 0.1…2.
+    /// Flow while it runs, for each unit of the rated flow, 0.01…4.
     pub flow: f64,
     /// Share of the hour with the heating set back, 0…1.
     pub set_back: f64,
@@ -114,18 +114,20 @@ pub struct Clock {
     pub hood: f64,
     /// Share of the hour in which the clothes dryer runs, 0…1; the two together at most 1.
     pub dryer: f64,
+    /// 1 while the household is at home by its profile, 0 while it is away: then nobody is in, and nothing but plants gives water.
+    pub at_home: f64,
 }
 
 impl Clock {
     /// Ventilation at its rated flow all day, nothing set back, no exhaust of appliances.
     pub const STEADY: Self =
-        Self { run_share: 1.0, flow: 1.0, set_back: 0.0, set_up: 0.0, hood: 0.0, dryer: 0.0 };
+        Self { run_share: 1.0, flow: 1.0, set_back: 0.0, set_up: 0.0, hood: 0.0, dryer: 0.0, at_home: 1.0 };
 
     fn is_possible(&self) -> bool {
-        let shares = [self.run_share, self.set_back, self.set_up, self.hood, self.dryer];
+        let shares = [self.run_share, self.set_back, self.set_up, self.hood, self.dryer, self.at_home];
         shares.iter().all(|share| (0.0..=1.0).contains(share))
             && self.hood + self.dryer <= 1.0
-            && (0.1..=2.0).contains(&self.flow)
+            && (0.01..=4.0).contains(&self.flow)
     }
 }
 
@@ -134,6 +136,8 @@ impl Clock {
 pub struct Drivers {
     hours: Vec<HourDriver>,
     shares: Vec<SourceShares>,
+    /// The same while the household is away: plants alone.
+    shares_away: Vec<SourceShares>,
     facings: Vec<Facing>,
     steps: Steps,
 }
@@ -144,8 +148,8 @@ pub enum DriversError {
     /// More facings than there is room for.
     #[error("windows face {0} different ways; at most {MAX_FACINGS} are possible")]
     TooManyFacings(usize),
-    /// A clock with a share outside 0…1, or a flow outside 0.1…2.
-    #[error("hour {0} of the clock has a share outside 0 to 1, or a flow outside 0.1 to 2")]
+    /// A clock with a share outside 0…1, or a flow outside 0.01…4.
+    #[error("hour {0} of the clock has a share outside 0 to 1, or a flow outside 0.01 to 4")]
     Clock(usize),
     /// A clock of another length than the weather year.
     #[error("the clock has {clock} hours; the weather year has {weather}")]
@@ -200,7 +204,12 @@ impl Drivers {
                 }
             })
             .collect();
-        Ok(Self { hours, shares: source_shares(steps), facings: facings.to_vec(), steps })
+        let shares = source_shares(steps);
+        let shares_away = shares
+            .iter()
+            .map(|share| SourceShares { plants: share.plants, ..SourceShares::default() })
+            .collect();
+        Ok(Self { hours, shares, shares_away, facings: facings.to_vec(), steps })
     }
 
     /// The same with a clock of its own for every hour.
@@ -216,6 +225,7 @@ impl Drivers {
         }
         for (hour, clock) in self.hours.iter_mut().zip(clock) {
             hour.clock = *clock;
+            hour.presence *= clock.at_home;
         }
         Ok(self)
     }
@@ -235,10 +245,11 @@ impl Drivers {
         self.steps
     }
 
-    /// Water of each sub-step of an hour of the day, as shares of the day's water.
-    pub fn shares_of(&self, hour_of_day: usize) -> &[SourceShares] {
+    /// Water of each sub-step of an hour, as shares of the day's water.
+    pub fn shares_of(&self, hour: &HourDriver) -> &[SourceShares] {
         let n = self.steps.an_hour();
-        &self.shares[hour_of_day * n..(hour_of_day + 1) * n]
+        let table = if hour.clock.at_home > 0.0 { &self.shares } else { &self.shares_away };
+        &table[hour.hour_of_day * n..(hour.hour_of_day + 1) * n]
     }
 }
 

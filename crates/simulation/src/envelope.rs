@@ -102,7 +102,8 @@ pub(crate) fn asked_for<R: Real>(setting: &Setting<'_, R>, state: &State<R>) -> 
         return R::one();
     }
     let rh = fast_relative_humidity(state.last_air_c, state.water.rest_w, setting.pressure_pa);
-    let limit = site.humid_above + site.humid_falls_per_k * setting.outdoor_c.min(R::zero());
+    let colder = (setting.outdoor_c - site.humid_falls_below_c).min(R::zero());
+    let limit = (site.humid_above + site.humid_falls_per_k * colder).max(R::zero());
     let wanted = rh.gt(limit) | state.co2_ppm.gt(site.stale_above_ppm);
     R::select(controlled & !wanted, site.low_share, R::one())
 }

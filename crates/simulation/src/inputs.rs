@@ -127,10 +127,12 @@ numbers! {
         person_co2_ppm_kg_per_s,
         /// Share of the full flow that runs without demand, 0…1; 1 for a flow that is not controlled.
         low_share,
-        /// Demand above this relative humidity of the rooms, at 0 °C outdoors and above; infinite for none.
+        /// Demand above this relative humidity of the rooms, where it is not cold outdoors; infinite for none.
         humid_above,
-        /// How much that falls for each kelvin of frost.
+        /// How much that falls for each kelvin below the temperature beside it.
         humid_falls_per_k,
+        /// Outdoor temperature below which it falls [°C].
+        humid_falls_below_c,
         /// Demand above this much carbon dioxide \[ppm\]; infinite for none.
         stale_above_ppm,
     }
@@ -157,6 +159,7 @@ impl SiteNumbers<f64> {
             low_share: 1.0,
             humid_above: f64::INFINITY,
             humid_falls_per_k: 0.0,
+            humid_falls_below_c: 0.0,
             stale_above_ppm: f64::INFINITY,
         }
     }

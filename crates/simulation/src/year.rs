@@ -143,7 +143,7 @@ fn walk<R: Real>(
     for count in 0..lead_in + hours.len() {
         let h = (first_hour + count) % hours.len();
         let driver = &hours[h];
-        let shares = work.drivers.shares_of(driver.hour_of_day);
+        let shares = work.drivers.shares_of(driver);
         // The baseline gets the outdoor air that the unit delivers in this very hour.
         let mut beside = [*unit; 3];
         for (place, (state, keeper)) in states.iter_mut().zip(keepers.iter_mut()).enumerate().take(count_of) {

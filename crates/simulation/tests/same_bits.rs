@@ -91,6 +91,7 @@ fn house(draw: &mut Draw, k: usize) -> House {
         low_share: if k.is_multiple_of(3) { 1.0 } else { some(0.3, 1.0) },
         humid_above: some(0.3, 0.6),
         humid_falls_per_k: some(0.0, 0.01),
+        humid_falls_below_c: some(-5.0, 5.0),
         stale_above_ppm: some(600.0, 1200.0),
     };
     House { numbers, site, apertures_m2 }

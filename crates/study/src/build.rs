@@ -257,14 +257,8 @@ fn variant(
         fan_heat_before_w: before,
         fan_heat_after_w: after,
         extract_fan_before_w: extract_before,
-        extract_wet_share: match study.ventilation.extract_from {
-            model::ExtractFrom::WetRooms => 1.0,
-            model::ExtractFrom::ReturnDuct => 0.0,
-        },
-        supply_wet_share: match study.ventilation.supply_to {
-            model::SupplyTo::Rooms => 0.0,
-            model::SupplyTo::ReturnDuct => study.house.wet_share,
-        },
+        extract_wet_share: study.ventilation.extract_from.wet_rooms,
+        supply_wet_share: study.ventilation.supply_to.return_duct * study.house.wet_share,
         cold_duct_w_per_k: study.ventilation.ducts.cold_indoors_w_per_k * 0.5,
         warm_duct_w_per_k: study.ventilation.ducts.warm_outdoors_w_per_k * 0.5,
         place_share: place_share(unit.location),

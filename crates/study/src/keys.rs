@@ -71,6 +71,8 @@ pub(crate) static HOUSE: TableKeys = table(
         "window",
         "cooling",
         "moisture",
+        "airing",
+        "bedroom",
     ],
 );
 pub(crate) static WINDOW: TableKeys =
@@ -97,6 +99,10 @@ pub(crate) static COOLING: TableKeys = table(
 );
 pub(crate) static SET_UP: TableKeys =
     table("house.cooling.set_up", "[house.cooling.set_up]", &["temperature", "from", "to"], &[]);
+pub(crate) static BEDROOM: TableKeys =
+    table("house.bedroom", "[house.bedroom]", &[], &["people", "volume", "supply_share", "from", "to"]);
+pub(crate) static AIRING: TableKeys =
+    table("house.airing", "[house.airing]", &["air_changes"], &["indoor_above", "colder_by"]);
 pub(crate) static PEOPLE: TableKeys =
     table("house.people", "[house.people]", &["count", "profile"], &["heat", "moisture"]);
 pub(crate) static MOISTURE: TableKeys =
@@ -105,11 +111,50 @@ pub(crate) static VENTILATION: TableKeys = table(
     "ventilation",
     "[ventilation]",
     &["airflow"],
-    &["category", "standard_form", "infiltration_credit", "extract_from", "supply_to", "ducts"],
+    &[
+        "category",
+        "standard_form",
+        "infiltration_credit",
+        "extract_from",
+        "supply_to",
+        "blower",
+        "ducts",
+        "control",
+    ],
 );
 pub(crate) static ROOMS: TableKeys =
     table("house.rooms", "[house.rooms]", &["living", "kitchen", "bathrooms"], &["other", "basement"]);
 
+pub(crate) static CONTROL: TableKeys = table(
+    "ventilation.control",
+    "[ventilation.control]",
+    &[],
+    &[
+        "mode",
+        "on_share",
+        "on",
+        "off",
+        "humidity_at_or_above",
+        "falls_per_k",
+        "falls_below",
+        "co2_limit",
+        "low_share",
+        "weekdays",
+        "weekends",
+        "boost",
+        "away",
+    ],
+);
+pub(crate) static BOOST: TableKeys =
+    table("ventilation.control.boost", "[ventilation.control.boost]", &[], &["showers", "factor", "lasts"]);
+pub(crate) static AWAY: TableKeys =
+    table("ventilation.control.away", "[ventilation.control.away]", &["share", "days"], &[]);
+pub(crate) static EXTRACT_FROM: TableKeys =
+    table("ventilation.extract_from", "[ventilation.extract_from]", &["wet_rooms", "return_duct"], &[]);
+pub(crate) static SUPPLY_TO: TableKeys =
+    table("ventilation.supply_to", "[ventilation.supply_to]", &["rooms", "return_duct"], &[]);
+pub(crate) static BLOWER: TableKeys =
+    table("ventilation.blower", "[ventilation.blower]", &["power"], &["runs"]);
 pub(crate) static DUCTS: TableKeys =
     table("ventilation.ducts", "[ventilation.ducts]", &[], &["cold_indoors", "warm_outdoors"]);
 pub(crate) static UNIT: TableKeys = table(
@@ -207,7 +252,7 @@ pub(crate) static FREE_COOLING: TableKeys =
     table("unit.bypass", "[unit.bypass]", &[], &["indoor_above", "colder_by", "supply_at_least"]);
 
 /// All tables.
-pub(crate) static TABLES: [&TableKeys; 27] = [
+pub(crate) static TABLES: [&TableKeys; 35] = [
     &ROOT,
     &STUDY,
     &SITE,
@@ -219,10 +264,18 @@ pub(crate) static TABLES: [&TableKeys; 27] = [
     &SET_BACK,
     &COOLING,
     &SET_UP,
+    &BEDROOM,
+    &AIRING,
     &PEOPLE,
     &MOISTURE,
     &VENTILATION,
+    &EXTRACT_FROM,
+    &SUPPLY_TO,
+    &BLOWER,
     &DUCTS,
+    &CONTROL,
+    &BOOST,
+    &AWAY,
     &UNIT,
     &CONDUCTANCE,
     &EFFECTIVENESS,

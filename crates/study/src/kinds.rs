@@ -3,6 +3,7 @@
 //! Here: one value, read and checked against its range. Not here: the keys themselves (`specs`).
 //! Read next: `specs.rs`.
 
+mod calendar;
 mod clock;
 mod leakage;
 mod switch;
@@ -15,6 +16,7 @@ use crate::problem::{listed, shortened};
 use crate::quantity::{Quantity, QuantityError, parse_quantity};
 use crate::units::Dimension;
 
+pub(crate) use calendar::{DayRanges, HourlyShares};
 pub(crate) use clock::ClockHour;
 pub(crate) use leakage::{GivenLeakage, Leakage};
 pub(crate) use switch::Switch;

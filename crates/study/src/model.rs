@@ -7,21 +7,25 @@
 
 mod airflow;
 mod clock;
+mod control;
 mod fabric;
 mod fan;
 mod frost;
 mod leakage;
 mod unit;
+mod ventilation;
 
 use serde::Serialize;
 
 pub use airflow::*;
 pub use clock::*;
+pub use control::*;
 pub use fabric::*;
 pub use fan::*;
 pub use frost::*;
 pub use leakage::*;
 pub use unit::*;
+pub use ventilation::*;
 
 /// A study that has passed every check.
 #[derive(Debug, Clone, PartialEq)]
@@ -174,8 +178,12 @@ pub struct House {
     pub heating: Heating,
     /// Cooling, where there is any.
     pub cooling: Option<Cooling>,
+    /// When windows are opened; `None`: never.
+    pub airing: Option<Airing>,
     /// Who lives there.
     pub people: People,
+    /// A closed bedroom that is looked at by itself; `None`: none is.
+    pub bedroom: Option<Bedroom>,
     /// Water released indoors, and what buffers it.
     pub moisture: Moisture,
 }
@@ -306,6 +314,19 @@ pub struct People {
     pub moisture_kg_per_s: f64,
 }
 
+/// A bedroom whose door is closed at night, for its carbon dioxide.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Bedroom {
+    /// People who sleep in it, 1…20; no more than live in the house.
+    pub people: u32,
+    /// Its volume \[m³\], 5…500; less than that of the house.
+    pub volume_m3: f64,
+    /// Share of the supply air that it gets [-], 0…1.
+    pub supply_share: f64,
+    /// When they are in it, with the door closed.
+    pub hours: ClockHours,
+}
+
 /// When people are in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum PeopleProfile {
@@ -344,46 +365,4 @@ pub enum Storage {
     Furnished,
     /// Nothing but the air.
     None,
-}
-
-/// Airflow, and where it is taken from and brought to.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Ventilation {
-    /// Supply and extract flow [m³/s at 20 °C and the site's standard pressure], 2…2000 L/s: as stated, or of the rule.
-    pub airflow_m3_per_s: f64,
-    /// Where that flow comes from.
-    pub rule: AirflowRule,
-    /// Where the extract air is taken.
-    pub extract_from: ExtractFrom,
-    /// Where the supply air is brought.
-    pub supply_to: SupplyTo,
-    /// Ducts between the unit and what lies beyond the house.
-    pub ducts: Ducts,
-}
-
-/// Conductances of ducts that pass through air of another temperature. Both are 0 where nothing is stated.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Ducts {
-    /// Cold ducts in the heated house, from and to outdoors: all of them together [W/K], 0…100.
-    pub cold_indoors_w_per_k: f64,
-    /// Warm ducts outside the heated house, from and to the rooms: all of them together [W/K], 0…100.
-    pub warm_outdoors_w_per_k: f64,
-}
-
-/// Where the extract air is taken.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum ExtractFrom {
-    /// Kitchen, bathrooms, laundry.
-    WetRooms,
-    /// The return duct of a furnace: mixed air of the house.
-    ReturnDuct,
-}
-
-/// Where the supply air is brought.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum SupplyTo {
-    /// Bedrooms and living rooms.
-    Rooms,
-    /// The return duct of a furnace, which spreads it.
-    ReturnDuct,
 }

@@ -6,6 +6,7 @@
 #![expect(dead_code, reason = "the mirror is described, never filled")]
 
 mod air;
+mod control;
 mod house;
 mod quantities;
 #[cfg(test)]

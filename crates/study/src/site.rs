@@ -72,8 +72,30 @@ pub(crate) fn site_numbers(
         set_back_k: set_back,
         set_up_k: set_up.unwrap_or(0.0),
         person_co2_ppm_kg_per_s: PERSON_CO2_M3_PER_S * PPM * density,
-        ..SiteNumbers::none()
+        airing_kg_per_s: house
+            .airing
+            .map_or(0.0, |open| open.air_changes_per_s * house.volume_m3() * density),
+        airing_above_c: house.airing.map_or(f64::INFINITY, |open| open.indoor_above_c),
+        airing_colder_by_k: house.airing.map_or(0.0, |open| open.colder_by_k),
+        ..demand(&study.ventilation.control.mode)
     })
+}
+
+/// What asks for the full flow, and how much runs without.
+fn demand(mode: &model::ControlMode) -> SiteNumbers<f64> {
+    match mode {
+        model::ControlMode::Humidity(control) => SiteNumbers {
+            low_share: control.low_share,
+            humid_above: control.at_or_above,
+            humid_falls_per_k: control.falls_per_k,
+            humid_falls_below_c: control.falls_below_c,
+            ..SiteNumbers::none()
+        },
+        model::ControlMode::Co2 { limit_ppm, low_share } => {
+            SiteNumbers { low_share: *low_share, stale_above_ppm: *limit_ppm, ..SiteNumbers::none() }
+        }
+        _ => SiteNumbers::none(),
+    }
 }
 
 /// The power law of the leaks, where a pressure test tells it.
@@ -130,7 +152,77 @@ pub(crate) fn clock(study: &model::Study, year: &WeatherYear) -> Vec<Clock> {
     (0..year.hours())
         .map(|h| {
             let hour = year.hour_of_day(h);
-            Clock { set_back: within(set_back, hour), set_up: within(set_up, hour), ..Clock::STEADY }
+            Clock {
+                set_back: within(set_back, hour),
+                set_up: within(set_up, hour),
+                ..ventilation_clock(&study.ventilation.control, year, h)
+            }
         })
         .collect()
 }
+
+/// Least flow for each unit of the rated one; less counts as off.
+const LEAST_FLOW: f64 = 0.01;
+/// Days of a week; 1 January is a Monday.
+const WEEK: usize = 7;
+
+/// When and how fast the ventilation runs in an hour of the year, and whether the household is at home.
+///
+/// A boost counts by its share of the hour, as a mean flow.
+fn ventilation_clock(control: &model::Control, year: &WeatherYear, h: usize) -> Clock {
+    let hour = usize::from(year.hour_of_day(h));
+    let day = usize::from(year.day_of_year(h)) - 1;
+    let mut run_share = 1.0;
+    let mut flow = 1.0;
+    match &control.mode {
+        model::ControlMode::Intermittent { on_share } => run_share = *on_share,
+        model::ControlMode::Schedule(schedule) => {
+            let is_weekend = day % WEEK >= 5;
+            flow = if is_weekend { schedule.weekends[hour] } else { schedule.weekdays[hour] };
+        }
+        _ => {}
+    }
+    let date = model::MonthDay { month: u32::from(year.month_of_hour(h)), day: day_of_month(year, h) };
+    let away = control.away.as_ref().filter(|away| away.contains(date));
+    if let Some(away) = away {
+        flow *= away.share;
+    } else if let Some(boost) = control.boost {
+        flow *= 1.0 + (boost.factor - 1.0) * boosted_share(boost.lasts_s / 60.0, hour);
+    }
+    if flow < LEAST_FLOW {
+        (run_share, flow) = (0.0, 1.0);
+    }
+    let at_home = if away.is_some() { 0.0 } else { 1.0 };
+    Clock { run_share, flow, at_home, ..Clock::STEADY }
+}
+
+/// Day of the month of an hour, 1…31.
+fn day_of_month(year: &WeatherYear, h: usize) -> u32 {
+    let month = year.month_of_hour(h);
+    let mut first = h;
+    while first >= 24 && year.month_of_hour(first - 24) == month {
+        first -= 24;
+    }
+    let days = (h - first) / 24;
+    u32::try_from(days).unwrap_or(0) + 1
+}
+
+/// Share of an hour of the day in the minutes after a shower's start.
+fn boosted_share(minutes: f64, hour: usize) -> f64 {
+    let (from, to) = (hour as f64 * 60.0, hour as f64 * 60.0 + 60.0);
+    let starts = SHOWERS_AT_MIN.iter();
+    // Later minutes win over earlier ones, so that overlapping boosts count once.
+    let mut share = 0.0;
+    let mut reached = from;
+    for start in starts {
+        let (begin, end) = (start.max(reached), (start + minutes).min(to));
+        if end > begin {
+            share += (end - begin) / 60.0;
+            reached = end;
+        }
+    }
+    share
+}
+
+/// When showers start, in minutes of the day, as in the profile of their water.
+const SHOWERS_AT_MIN: [f64; 4] = [405.0, 435.0, 465.0, 1305.0];

@@ -4,6 +4,7 @@
 //! defaults (`read`). Read next: `specs/unit.rs`.
 
 mod air;
+mod control;
 mod house;
 mod leakage;
 mod unit;
@@ -14,6 +15,7 @@ use crate::model::{Carrier, HumidityBasis, MassClass, PeopleProfile, ShowIn, Sto
 use crate::units::Dimension as D;
 
 pub(crate) use air::*;
+pub(crate) use control::*;
 pub(crate) use house::*;
 pub(crate) use leakage::*;
 pub(crate) use unit::*;

@@ -80,6 +80,11 @@ impl<'a> Table<'a> {
         self.find(key).is_some_and(|value| value.get_ref().is_array())
     }
 
+    /// Whether the value of a key is a table.
+    pub fn is_table(&self, key: &str) -> bool {
+        self.find(key).is_some_and(|value| value.get_ref().is_table())
+    }
+
     /// The value of a key that may be left out.
     pub fn optional<K: Kind>(&self, log: &mut Log, kind: &K) -> Option<K::Out> {
         let value = self.find(kind.key())?;

@@ -23,6 +23,8 @@ pub enum Dimension {
     AirFlow,
     /// Mass flow of dry air, read to kg/s.
     AirMassFlow,
+    /// Volume, read to m³.
+    Volume,
     /// Volumes of air per time, read to 1/s.
     AirChangeRate,
     /// Area of leaks, read to m².
@@ -47,6 +49,10 @@ pub enum Dimension {
     Duration,
     /// Relative humidity, read to a fraction.
     RelativeHumidity,
+    /// Relative humidity for each kelvin, read to a fraction.
+    HumiditySlope,
+    /// Share of a gas by volume, read to ppm.
+    Concentration,
     /// Resistance of a layer to water vapour, read to s/m.
     VapourResistance,
     /// Mass, read to kg.
@@ -57,13 +63,14 @@ pub enum Dimension {
 
 impl Dimension {
     /// All dimensions.
-    pub const ALL: [Self; 21] = [
+    pub const ALL: [Self; 24] = [
         Self::Temperature,
         Self::TemperatureDifference,
         Self::Area,
         Self::Length,
         Self::AirFlow,
         Self::AirMassFlow,
+        Self::Volume,
         Self::AirChangeRate,
         Self::LeakageArea,
         Self::WaterRate,
@@ -76,6 +83,8 @@ impl Dimension {
         Self::Angle,
         Self::Duration,
         Self::RelativeHumidity,
+        Self::HumiditySlope,
+        Self::Concentration,
         Self::VapourResistance,
         Self::Mass,
         Self::Pressure,
@@ -90,6 +99,7 @@ impl Dimension {
             Self::Length => "length",
             Self::AirFlow => "flow of air",
             Self::AirMassFlow => "mass flow of air",
+            Self::Volume => "volume",
             Self::AirChangeRate => "air change rate",
             Self::LeakageArea => "leakage area",
             Self::WaterRate => "rate of water",
@@ -102,6 +112,8 @@ impl Dimension {
             Self::Angle => "angle",
             Self::Duration => "duration",
             Self::RelativeHumidity => "relative humidity",
+            Self::HumiditySlope => "slope of relative humidity",
+            Self::Concentration => "concentration",
             Self::VapourResistance => "vapour resistance",
             Self::Mass => "mass",
             Self::Pressure => "pressure",
@@ -240,6 +252,8 @@ pub const UNITS: &[UnitOfMeasure] = {
         unit(D::AirMassFlow, "kg/h", &[], 1.0 / HOUR_S),
         unit(D::AirMassFlow, "lb/h", &[], POUND_KG / HOUR_S),
         unit(D::AirMassFlow, "lb/min", &[], POUND_KG / 60.0),
+        unit(D::Volume, "m3", &[], 1.0),
+        unit(D::Volume, "ft3", &["cu ft"], CUBIC_FOOT_M3),
         unit(D::AirChangeRate, "1/h", &["ach", "ACH", "h-1"], 1.0 / HOUR_S),
         unit(D::LeakageArea, "cm2", &[], 1e-4),
         unit(D::LeakageArea, "in2", &["sq in"], INCH_M * INCH_M),
@@ -291,6 +305,9 @@ pub const UNITS: &[UnitOfMeasure] = {
         unit(D::Duration, "d", &["day", "days"], DAY_S),
         unit(D::Duration, "s", &[], 1.0),
         unit(D::RelativeHumidity, "%", &["% RH", "%RH"], 0.01),
+        unit(D::HumiditySlope, "%/K", &["%/°C", "% RH/K"], 0.01),
+        unit(D::HumiditySlope, "%/°F", &["%/F"], 0.01 / DEGREE_F_K),
+        unit(D::Concentration, "ppm", &[], 1.0),
         unit(D::VapourResistance, "s/m", &[], 1.0),
         unit(D::VapourResistance, "s/cm", &[], 100.0),
         unit(D::Mass, "kg", &[], 1.0),

@@ -41,7 +41,7 @@ const COOLING: &str = "set_point = \"25 °C\"\n";
 const AIR: &str = "[ventilation]\n";
 const PLATE: &str = "core = \"sensible-plate\"\n";
 
-const CASES: [(&str, &str, &str); 9] = [
+const CASES: [(&str, &str, &str); 15] = [
     (HOUSE, "foundation = \"basement\"", "house.foundation"),
     (HOUSE, "ground_loss = \"30 W/K\"", "house.ground_loss"),
     (HEATING, "capacity = \"9 kW\"", "house.heating.capacity"),
@@ -58,6 +58,12 @@ const CASES: [(&str, &str, &str); 9] = [
     ),
     (AIR, "ducts.cold_indoors = \"3 W/K\"", "ventilation.ducts.cold_indoors"),
     (AIR, "ducts.warm_outdoors = \"3 W/K\"", "ventilation.ducts.warm_outdoors"),
+    (AIR, "control.mode = \"co2\"\ncontrol.co2_limit = \"900 ppm\"", "ventilation.control.mode"),
+    (AIR, "control.boost.factor = 1.5", "ventilation.control.boost"),
+    (AIR, "control.away = { share = 0.3, days = [\"07-12..07-26\"] }", "ventilation.control.away"),
+    (AIR, "blower.power = \"300 W\"", "ventilation.blower"),
+    (HOUSE, "bedroom = {}", "house.bedroom"),
+    (HOUSE, "airing.air_changes = \"3 1/h\"", "house.airing"),
     (PLATE, "location = \"attic\"", "unit.Plate A.location"),
 ];
 
@@ -82,6 +88,7 @@ fn what_says_the_same_as_what_is_left_out_is_run() {
         (HOUSE, "height = \"3 m\""),
         ("[site]\n", "wind_shelter = 1"),
         (AIR, "ducts.cold_indoors = \"0 W/K\""),
+        (AIR, "control.mode = \"continuous\""),
         (PLATE, "location = \"heated-room\""),
     ] {
         let study = starter_with(&[(after, &format!("{after}{line}\n"))]);

@@ -83,8 +83,14 @@ fn every_value_left_open_is_listed_with_its_reason() {
         "house.cooling.bypass = 0.1",
         "house.cooling.capacity = unlimited",
         "house.cooling.set_up = none",
+        "house.airing = none",
         "house.people.heat = 70 W",
         "house.people.moisture = 50 g/h",
+        "house.bedroom = none",
+        "ventilation.blower = none",
+        "ventilation.control.mode = continuous",
+        "ventilation.control.boost = none",
+        "ventilation.control.away = none",
         "ventilation.ducts.cold_indoors = 0 W/K",
         "ventilation.ducts.warm_outdoors = 0 W/K",
         "unit.Plate A.location = heated-room",
@@ -221,7 +227,8 @@ fn with_a_wrong_value_at(path: &str, wrong: &str) -> String {
 }
 
 /// The keys that take true.
-const SWITCHES: [&str; 2] = ["unit.frost.hold_outdoor_air", "ventilation.infiltration_credit"];
+const SWITCHES: [&str; 3] =
+    ["unit.frost.hold_outdoor_air", "ventilation.infiltration_credit", "ventilation.control.boost.showers"];
 
 #[test]
 fn every_known_key_is_read() {

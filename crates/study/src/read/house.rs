@@ -4,7 +4,9 @@
 //! ventilation.
 //! Read next: `read/leakage.rs`.
 
+use super::bedroom::{self, Around};
 use super::fabric::{self, Beside};
+use super::free_cooling;
 use super::leakage::{self, Height};
 use super::plant;
 use super::ventilation;
@@ -40,7 +42,14 @@ pub(super) fn read(log: &mut Log, mut table: Table<'_>) -> Option<House> {
     let conduction = fabric::read(log, &table, Beside { windows: &windows, foundation, most_walls_w_per_k });
     let rooms = ventilation::read_rooms(log, &table, foundation);
     let (heating, cooling) = plant::read(log, &mut table);
+    let airing = free_cooling::read_airing(log, &table, (heating.as_ref(), cooling.as_ref()));
     let people = table.required_table(log, &keys::PEOPLE).and_then(|table| read_people(log, table));
+    let around = Around {
+        people: people.as_ref().map(|people| people.count),
+        bedrooms: size.as_ref().map(|size| size.bedrooms),
+        volume_m3: size.as_ref().map(|size| size.height().volume_m3),
+    };
+    let bedroom = bedroom::read(log, &table, around);
     let moisture = table.table(log, &keys::MOISTURE).and_then(|table| read_moisture(log, table));
     table.finish(log);
     let (size, leaks, mass, inside, conduction) = (size?, leaks?, mass?, inside?, conduction?);
@@ -66,7 +75,9 @@ pub(super) fn read(log: &mut Log, mut table: Table<'_>) -> Option<House> {
         windows,
         heating: heating?,
         cooling,
+        airing,
         people: people?,
+        bedroom,
         moisture: moisture?,
     })
 }

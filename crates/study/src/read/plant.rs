@@ -164,16 +164,19 @@ fn check_other(log: &mut Log, table: &Table<'_>, (way, temperature, set_point): 
     conflict(log, table.span_of("temperature"), message, (&format!("not {side} it"), hint));
 }
 
-/// The keys `from` and `to` of a table that must have both.
-pub(super) fn read_hours(log: &mut Log, table: &mut Table<'_>) -> Option<ClockHours> {
+fn read_hours(log: &mut Log, table: &mut Table<'_>) -> Option<ClockHours> {
     let from = table.required(log, &specs::FROM_HOUR);
     let to = table.required(log, &specs::TO_HOUR);
-    let (from_h, to_h) = (from?, to?);
-    if from_h == to_h {
-        let message = format!("`{}`: it ends when it begins, at {to_h}:00", table.path_of("to"));
-        let hint = "write two different hours; past midnight, `from` is the later one".to_owned();
-        conflict(log, table.span_of("to"), message, ("no hours between", hint));
-        return None;
+    hours(log, table, (from?, to?))
+}
+
+/// The hours from one to another, which must differ.
+pub(super) fn hours(log: &mut Log, table: &Table<'_>, (from_h, to_h): (u32, u32)) -> Option<ClockHours> {
+    if from_h != to_h {
+        return Some(ClockHours { from_h, to_h });
     }
-    Some(ClockHours { from_h, to_h })
+    let message = format!("`{}`: it ends when it begins, at {to_h}:00", table.path_of("to"));
+    let hint = "write two different hours; past midnight, `from` is the later one".to_owned();
+    conflict(log, table.span_of("to"), message, ("no hours between", hint));
+    None
 }

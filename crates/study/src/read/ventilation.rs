@@ -1,13 +1,13 @@
 //! Reads ventilation: how much air, from where, to where.
 //!
-//! Here: `[ventilation]`, the rules that make an airflow, `[house.rooms]`. Not here: the units (`read/unit.rs`).
-//! Read next: `read/unit.rs`.
+//! Here: `[ventilation]`, the rules that make an airflow, `[house.rooms]`. Not here: where the air is taken and brought
+//! (`read/air_ways.rs`), control (`read/control.rs`). Read next: `read/air_ways.rs`.
 
-use super::conflict;
+use super::{air_ways, conflict, control};
 use crate::keys;
 use crate::kinds::{Given, Kind, brief};
 use crate::model::{
-    AirLeakage, AirflowRule, BasementUse, Ducts, Foundation, House, InfiltrationCredit, Rooms, StandardForm,
+    AirLeakage, AirflowRule, BasementUse, Foundation, House, InfiltrationCredit, Rooms, StandardForm,
     Ventilation,
 };
 use crate::problem::listed;
@@ -30,17 +30,13 @@ pub(super) fn read(
     of_house: Option<OfHouse<'_>>,
 ) -> Option<Ventilation> {
     let airflow = read_airflow(log, &mut table, of_house);
-    let extract_from = table.or(
-        log,
-        &specs::EXTRACT_FROM,
-        ("wet-rooms", "common practice: stale air leaves from kitchen, bathrooms and laundry"),
-    );
-    let supply_to = table.or(
-        log,
-        &specs::SUPPLY_TO,
-        ("rooms", "common practice: fresh air goes to bedrooms and living rooms"),
-    );
-    let ducts = table.table(log, &keys::DUCTS).and_then(|table| read_ducts(log, table));
+    let extract_from = air_ways::read_extract_from(log, &table);
+    let supply_to = air_ways::read_supply_to(log, &table);
+    let ways = extract_from.zip(supply_to);
+    let blower = air_ways::read_blower(log, &table, ways);
+    let showers_kg_per_s = of_house.map(|of_house| of_house.house.moisture.showers_kg_per_s);
+    let control = control::read(log, &table, showers_kg_per_s);
+    let ducts = table.table(log, &keys::DUCTS).and_then(|table| air_ways::read_ducts(log, table));
     table.finish(log);
     let Airflow { airflow_m3_per_s, rule } = airflow?;
     Some(Ventilation {
@@ -49,15 +45,9 @@ pub(super) fn read(
         extract_from: extract_from?,
         supply_to: supply_to?,
         ducts: ducts?,
+        control: control?,
+        blower,
     })
-}
-
-fn read_ducts(log: &mut Log, table: Table<'_>) -> Option<Ducts> {
-    const NO_DUCTS: (&str, &str) = ("0 W/K", "assumed: short and insulated, since none is given");
-    let cold_indoors = table.or(log, &specs::COLD_INDOORS, NO_DUCTS);
-    let warm_outdoors = table.or(log, &specs::WARM_OUTDOORS, NO_DUCTS);
-    table.finish(log);
-    Some(Ducts { cold_indoors_w_per_k: cold_indoors?, warm_outdoors_w_per_k: warm_outdoors? })
 }
 
 struct Airflow {

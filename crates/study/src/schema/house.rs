@@ -5,8 +5,8 @@
 use schemars::JsonSchema;
 
 use super::quantities::{
-    AirLeakage, AirMassFlow, Area, Conductance, Facing, HeatFlowPerArea, Length, Power, Temperature,
-    ThermalMass, Transmittance, WaterRate,
+    AirChangeRate, AirLeakage, AirMassFlow, Area, Conductance, Facing, HeatFlowPerArea, Length, Power,
+    Temperature, TemperatureDifference, ThermalMass, Transmittance, Volume, WaterRate,
 };
 
 /// The house.
@@ -67,7 +67,11 @@ pub(super) struct House {
     heating: Heating,
     /// Left out: the house is not cooled.
     cooling: Option<Cooling>,
+    /// Left out: no window is opened; nothing opens by itself.
+    airing: Option<Airing>,
     people: People,
+    /// Left out: no bedroom is looked at by itself.
+    bedroom: Option<Bedroom>,
     /// Left out: no sources but people; furnished.
     moisture: Option<Moisture>,
 }
@@ -248,6 +252,21 @@ struct Cooling {
     set_up: Option<OtherSetPoint>,
 }
 
+/// Windows are opened while all of this holds.
+#[derive(JsonSchema)]
+#[schemars(deny_unknown_fields)]
+struct Airing {
+    /// The indoor air is warmer than this; 10 °C … 35 °C. Left out: midway between the set-points, or 3 K above that of heating.
+    #[schemars(example = "25 °C")]
+    indoor_above: Option<Temperature>,
+    /// The outdoor air is colder than the indoor air by more than this; 0 K … 20 K. Left out: 1 K.
+    #[schemars(example = "1 K")]
+    colder_by: Option<TemperatureDifference>,
+    /// Outdoor air that then comes in for each volume of the house; 0.1 1/h … 30 1/h.
+    #[schemars(example = "3 1/h")]
+    air_changes: AirChangeRate,
+}
+
 /// Who lives there.
 #[derive(JsonSchema)]
 #[schemars(deny_unknown_fields)]
@@ -272,6 +291,27 @@ enum Profile {
     WorkingWeek,
     /// Always in.
     AlwaysHome,
+}
+
+/// A bedroom whose door is closed at night, for its carbon dioxide.
+#[derive(JsonSchema)]
+#[schemars(deny_unknown_fields)]
+struct Bedroom {
+    /// People who sleep in it, no more than live in the house. Left out: 2.
+    #[schemars(range(min = 1, max = 20))]
+    people: Option<u32>,
+    /// Its volume, less than that of the house; 5 m3 … 500 m3. Left out: 30 m3.
+    #[schemars(example = "30 m3")]
+    volume: Option<Volume>,
+    /// Share of the supply air that it gets. Left out: 1 / (`bedrooms` + 1).
+    #[schemars(range(min = 0.0, max = 1.0))]
+    supply_share: Option<f64>,
+    /// The full hour from which they are in it, in local standard time. Left out: 22:00.
+    #[schemars(regex(pattern = r"^\s*([01]?\d|2[0-4]):00\s*$"))]
+    from: Option<String>,
+    /// The full hour in which they leave it. Left out: 07:00.
+    #[schemars(regex(pattern = r"^\s*([01]?\d|2[0-4]):00\s*$"))]
+    to: Option<String>,
 }
 
 /// Water released indoors, and what buffers it. A source that is left out is none.

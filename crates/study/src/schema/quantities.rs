@@ -27,14 +27,17 @@ macro_rules! quantities {
 }
 
 quantities!(
+    AirChangeRate,
     AirFlow,
     AirMassFlow,
     Angle,
     Area,
+    Concentration,
     Conductance,
     Duration,
     HeatCapacity,
     HeatFlowPerArea,
+    HumiditySlope,
     Length,
     Mass,
     Power,
@@ -44,6 +47,7 @@ quantities!(
     TemperatureDifference,
     Transmittance,
     VapourResistance,
+    Volume,
     WaterRate
 );
 

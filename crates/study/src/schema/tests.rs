@@ -106,6 +106,18 @@ fn the_schema_states_the_range_of_every_quantity_that_the_reader_allows() {
         ("house.heating.set_back", s::OTHER_TEMPERATURE),
         ("house.cooling", s::CAPACITY),
         ("house.cooling.set_up", s::OTHER_TEMPERATURE),
+        ("house.airing", s::INDOOR_ABOVE),
+        ("house.airing", s::COLDER_BY),
+        ("house.airing", s::AIR_CHANGES),
+        ("ventilation.control", s::ON),
+        ("ventilation.control", s::OFF),
+        ("ventilation.control", s::HUMIDITY_AT_OR_ABOVE),
+        ("ventilation.control", s::FALLS_PER_K),
+        ("ventilation.control", s::FALLS_BELOW),
+        ("ventilation.control", s::CO2_LIMIT),
+        ("ventilation.control.boost", s::LASTS),
+        ("ventilation.blower", s::BLOWER_POWER),
+        ("house.bedroom", s::BEDROOM_VOLUME),
         ("ventilation.ducts", s::COLD_INDOORS),
         ("ventilation.ducts", s::WARM_OUTDOORS),
     ];
@@ -156,6 +168,16 @@ fn the_schema_states_the_range_of_every_plain_number_that_the_reader_allows() {
         ("unit.frost", number(s::RETURNED)),
         ("house", number(s::LEAKAGE_EXPONENT)),
         ("site", count(s::WIND_SHELTER)),
+        ("ventilation.control", number(s::ON_SHARE)),
+        ("ventilation.control", number(s::LOW_SHARE)),
+        ("ventilation.control.boost", number(s::FACTOR)),
+        ("ventilation.control.away", number(s::AWAY_SHARE)),
+        ("ventilation.extract_from", number(s::WET_ROOMS)),
+        ("ventilation.extract_from", number(s::RETURN_DUCT)),
+        ("ventilation.supply_to", number(s::ROOMS)),
+        ("ventilation.supply_to", number(s::RETURN_DUCT)),
+        ("house.bedroom", count(s::SLEEPERS)),
+        ("house.bedroom", number(s::BEDROOM_SUPPLY)),
         ("house.rooms", count(s::LIVING)),
         ("house.rooms", count(s::KITCHEN)),
         ("house.rooms", count(s::BATHROOMS)),
@@ -172,6 +194,10 @@ fn the_schema_states_the_range_of_every_plain_number_that_the_reader_allows() {
 fn words_of(schema: &Value, property: &Value) -> Vec<String> {
     let target = property["$ref"].as_str().expect("a reference").trim_start_matches("#/$defs/");
     let definition = &schema["$defs"][target];
+    // A word, or a table in its place.
+    if let Some(first) = definition["anyOf"].get(0) {
+        return words_of(schema, first);
+    }
     let listed = definition["enum"].as_array();
     let described = definition["oneOf"].as_array();
     let words = listed.into_iter().flatten().chain(described.into_iter().flatten().map(|one| &one["const"]));
@@ -204,6 +230,8 @@ fn the_schema_offers_the_words_that_the_reader_takes() {
         ("house", words(&s::FLUE)),
         ("site", words(&s::SURROUNDINGS)),
         ("house.rooms", words(&s::BASEMENT)),
+        ("ventilation.blower", words(&s::BLOWER_RUNS)),
+        ("ventilation.control", words(&s::MODE)),
         ("ventilation", words(&s::CATEGORY)),
         ("ventilation", words(&s::STANDARD_FORM)),
         ("unit", words(&s::LOCATION)),

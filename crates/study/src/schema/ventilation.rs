@@ -5,7 +5,8 @@
 
 use schemars::JsonSchema;
 
-use super::quantities::{Airflow, Conductance};
+use super::control::Control;
+use super::quantities::{Airflow, Conductance, Power};
 
 /// Airflow, and where it is taken from and brought to.
 #[derive(JsonSchema)]
@@ -24,7 +25,32 @@ pub(super) struct Ventilation {
     extract_from: Option<ExtractFrom>,
     /// Left out: rooms.
     supply_to: Option<SupplyTo>,
+    /// Left out: no blower of a furnace.
+    blower: Option<Blower>,
     ducts: Option<Ducts>,
+    control: Option<Control>,
+}
+
+/// The blower of a furnace.
+#[derive(JsonSchema)]
+#[schemars(deny_unknown_fields)]
+struct Blower {
+    /// Its power; 1 W … 3000 W.
+    #[schemars(example = "350 W")]
+    power: Power,
+    /// When it runs. Left out: with-unit where air of the unit passes the return duct, else with-heating.
+    runs: Option<BlowerRuns>,
+}
+
+#[derive(JsonSchema)]
+#[schemars(rename_all = "kebab-case")]
+enum BlowerRuns {
+    /// Always.
+    Always,
+    /// While the ventilation unit runs, and with heating and cooling.
+    WithUnit,
+    /// With heating and cooling alone.
+    WithHeating,
 }
 
 /// Ducts that pass through air of another temperature. What is left out is 0 W/K.
@@ -65,8 +91,27 @@ enum StandardForm {
 }
 
 #[derive(JsonSchema)]
-#[schemars(rename_all = "kebab-case")]
+#[schemars(untagged)]
 enum ExtractFrom {
+    Word(ExtractPlace),
+    Shares(ExtractShares),
+}
+
+/// Shares of the extract air, which add up to 1.
+#[derive(JsonSchema)]
+#[schemars(deny_unknown_fields)]
+struct ExtractShares {
+    /// Share from kitchen, bathrooms, laundry.
+    #[schemars(range(min = 0.0, max = 1.0))]
+    wet_rooms: f64,
+    /// Share from the return duct of a furnace.
+    #[schemars(range(min = 0.0, max = 1.0))]
+    return_duct: f64,
+}
+
+#[derive(JsonSchema)]
+#[schemars(rename_all = "kebab-case")]
+enum ExtractPlace {
     /// Kitchen, bathrooms, laundry.
     WetRooms,
     /// The return duct of a furnace.
@@ -74,8 +119,27 @@ enum ExtractFrom {
 }
 
 #[derive(JsonSchema)]
-#[schemars(rename_all = "kebab-case")]
+#[schemars(untagged)]
 enum SupplyTo {
+    Word(SupplyPlace),
+    Shares(SupplyShares),
+}
+
+/// Shares of the supply air, which add up to 1.
+#[derive(JsonSchema)]
+#[schemars(deny_unknown_fields)]
+struct SupplyShares {
+    /// Share to bedrooms and living rooms.
+    #[schemars(range(min = 0.0, max = 1.0))]
+    rooms: f64,
+    /// Share to the return duct of a furnace.
+    #[schemars(range(min = 0.0, max = 1.0))]
+    return_duct: f64,
+}
+
+#[derive(JsonSchema)]
+#[schemars(rename_all = "kebab-case")]
+enum SupplyPlace {
     /// Bedrooms and living rooms.
     Rooms,
     /// The return duct of a furnace.

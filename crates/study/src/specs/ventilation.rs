@@ -2,9 +2,11 @@
 //!
 //! Here: one constant for a key. Not here: defaults and what goes with what (`read`). Read next: `read/ventilation.rs`.
 
-use super::measure;
-use crate::kinds::{Choice, Count, Switch, WordOr};
-use crate::model::{AirCategory, BasementUse, ExtractFrom, InfiltrationCredit, StandardForm, SupplyTo};
+use super::{measure, share};
+use crate::kinds::{Choice, Count, Measure, Number, Switch, WordOr};
+use crate::model::{
+    AirCategory, BasementUse, BlowerRuns, ExtractFrom, InfiltrationCredit, StandardForm, SupplyTo,
+};
 use crate::units::Dimension as D;
 
 /// A rule that makes an airflow, before what belongs to it is known.
@@ -57,9 +59,25 @@ pub(crate) const BASEMENT: Choice<BasementUse> = Choice {
 
 pub(crate) const EXTRACT_FROM: Choice<ExtractFrom> = Choice {
     key: "extract_from",
-    options: &[("wet-rooms", ExtractFrom::WetRooms), ("return-duct", ExtractFrom::ReturnDuct)],
+    options: &[("wet-rooms", ExtractFrom::WET_ROOMS), ("return-duct", ExtractFrom::RETURN_DUCT)],
 };
 pub(crate) const SUPPLY_TO: Choice<SupplyTo> = Choice {
     key: "supply_to",
-    options: &[("rooms", SupplyTo::Rooms), ("return-duct", SupplyTo::ReturnDuct)],
+    options: &[("rooms", SupplyTo::ROOMS), ("return-duct", SupplyTo::RETURN_DUCT)],
 };
+pub(crate) const WET_ROOMS: Number = share("wet_rooms", (0.0, 1.0));
+pub(crate) const ROOMS: Number = share("rooms", (0.0, 1.0));
+pub(crate) const RETURN_DUCT: Number = share("return_duct", (0.0, 1.0));
+pub(crate) const BLOWER_POWER: Measure = measure("power", D::Power, ("1 W", "3000 W"), "350 W");
+pub(crate) const BLOWER_RUNS: Choice<BlowerRuns> = Choice {
+    key: "runs",
+    options: &[
+        ("always", BlowerRuns::Always),
+        ("with-unit", BlowerRuns::WithUnit),
+        ("with-heating", BlowerRuns::WithHeating),
+    ],
+};
+
+pub(crate) const SLEEPERS: Count = Count { key: "people", least: 1, most: 20 };
+pub(crate) const BEDROOM_VOLUME: Measure = measure("volume", D::Volume, ("5 m3", "500 m3"), "30 m3");
+pub(crate) const BEDROOM_SUPPLY: Number = share("supply_share", (0.0, 1.0));
