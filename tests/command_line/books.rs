@@ -6,12 +6,21 @@ use super::room::Room;
 use super::tables::{Table, negated, number, sum};
 
 /// Columns whose year is the greatest of the months.
-const GREATEST: [&str; 6] =
-    ["peak_condensate_l_per_day", "frost_kg_peak", "rh_max_pct", "air_max_c", "fan_peak_w", "preheat_peak_w"];
+const GREATEST: [&str; 9] = [
+    "heating_peak_w",
+    "cooling_sensible_peak_w",
+    "cooling_latent_peak_w",
+    "peak_condensate_l_per_day",
+    "frost_kg_peak",
+    "rh_max_pct",
+    "air_max_c",
+    "fan_peak_w",
+    "preheat_peak_w",
+];
 /// Columns whose year is the least of the months.
 const LEAST: [&str; 2] = ["rh_min_pct", "air_min_c"];
 /// Columns whose year is a mean over hours.
-const MEANS: [&str; 2] = ["rh_mean_pct", "exhaust_gap_mean_k"];
+const MEANS: [&str; 3] = ["rh_mean_pct", "exhaust_gap_mean_k", "co2_mean_ppm"];
 const SEASONS: [(&str, [usize; 3]); 2] =
     [("rh_winter_mean_pct", [0, 1, 11]), ("rh_summer_mean_pct", [5, 6, 7])];
 const RESIDUALS: [&str; 3] = ["water_residual", "energy_residual", "core_residual"];

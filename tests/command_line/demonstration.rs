@@ -3,7 +3,7 @@
 use super::room::{Room, Said};
 use super::tables::{Table, number};
 
-const FILES: [&str; 27] = [
+const FILES: [&str; 30] = [
     "annual.csv",
     "charts/condensate.svg",
     "charts/energy.svg",
@@ -19,13 +19,16 @@ const FILES: [&str; 27] = [
     "hourly/plate-a.csv",
     "hourly/plate-a.no-recovery.csv",
     "ledger/membrane-b.csv",
+    "ledger/membrane-b.extract-only.csv",
     "ledger/membrane-b.held-air.csv",
     "ledger/membrane-b.held-air.no-recovery.csv",
     "ledger/membrane-b.no-recovery.csv",
     "ledger/no-ventilation.csv",
     "ledger/plate-a-preheated.csv",
+    "ledger/plate-a-preheated.extract-only.csv",
     "ledger/plate-a-preheated.no-recovery.csv",
     "ledger/plate-a.csv",
+    "ledger/plate-a.extract-only.csv",
     "ledger/plate-a.held-air.csv",
     "ledger/plate-a.held-air.no-recovery.csv",
     "ledger/plate-a.no-recovery.csv",

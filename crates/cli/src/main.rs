@@ -10,6 +10,7 @@ mod core_report;
 mod demonstration;
 mod failure;
 mod guides;
+mod house_notes;
 mod ours;
 mod output;
 mod run;

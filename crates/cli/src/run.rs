@@ -19,6 +19,7 @@ use weather::{Findings, Overrides, PlaceOverride, WeatherYear};
 use crate::arguments::{Hourly, Run};
 use crate::demonstration;
 use crate::failure::Failure;
+use crate::house_notes;
 use crate::output::{Destination, Filling, MANIFEST, file_safe};
 use crate::show;
 use crate::weather_report::weather_failure;
@@ -131,7 +132,7 @@ fn overrides(study: &Study) -> Overrides {
             study::HumidityBasis::Ice => weather::HumidityBasis::Ice,
         }),
         sun_offset_h: None,
-        wind_height_m: None,
+        wind_height_m: site.wind.height_m,
     }
 }
 
@@ -293,6 +294,9 @@ fn results_text(prepared: &Prepared, summary: &RunSummary, folder: &Path) -> Str
     let mut lines =
         vec![format!("\n{}\n", prepared.study.title), reporting::terminal_table(summary, show_in) + "\n"];
     lines.extend(reporting::notes(summary, show_in).iter().map(|note| wrapped(note, 96)));
+    lines.extend(
+        house_notes::of(&prepared.study, &prepared.built, summary).iter().map(|note| wrapped(note, 96)),
+    );
     lines.push(format!("\nResults: {}\n", folder.display()));
     lines.join("\n")
 }

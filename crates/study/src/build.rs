@@ -267,3 +267,11 @@ fn variant(
     };
     Ok(Variant { house: *house, unit: numbers, core: sized.kind, frost: frost_plan(study, unit, sized)? })
 }
+
+/// The power law of a study's leaks, where a pressure test tells it.
+///
+/// # Errors
+/// [`LeakageError`] for numbers outside their range.
+pub fn leakage(study: &model::Study) -> Result<Option<simulation::infiltration::Leakage>, LeakageError> {
+    crate::site::leakage(study)
+}

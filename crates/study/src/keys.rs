@@ -72,6 +72,8 @@ pub(crate) static HOUSE: TableKeys = table(
         "cooling",
         "moisture",
         "airing",
+        "range_hood",
+        "dryer",
         "bedroom",
     ],
 );

@@ -180,6 +180,10 @@ pub struct House {
     pub cooling: Option<Cooling>,
     /// When windows are opened; `None`: never.
     pub airing: Option<Airing>,
+    /// Air that the range hood blows out while it runs [m³/s], 0…0.5.
+    pub range_hood_m3_per_s: f64,
+    /// Air that a clothes dryer blows out while it runs [m³/s], 0…0.2.
+    pub dryer_m3_per_s: f64,
     /// Who lives there.
     pub people: People,
     /// A closed bedroom that is looked at by itself; `None`: none is.

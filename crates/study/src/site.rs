@@ -77,6 +77,8 @@ pub(crate) fn site_numbers(
             .map_or(0.0, |open| open.air_changes_per_s * house.volume_m3() * density),
         airing_above_c: house.airing.map_or(f64::INFINITY, |open| open.indoor_above_c),
         airing_colder_by_k: house.airing.map_or(0.0, |open| open.colder_by_k),
+        hood_kg_per_s: house.range_hood_m3_per_s * density,
+        dryer_kg_per_s: house.dryer_m3_per_s * density,
         ..demand(&study.ventilation.control.mode)
     })
 }
@@ -152,14 +154,24 @@ pub(crate) fn clock(study: &model::Study, year: &WeatherYear) -> Vec<Clock> {
     (0..year.hours())
         .map(|h| {
             let hour = year.hour_of_day(h);
+            let clock = ventilation_clock(&study.ventilation.control, year, h);
+            let at_home = clock.at_home;
             Clock {
                 set_back: within(set_back, hour),
                 set_up: within(set_up, hour),
-                ..ventilation_clock(&study.ventilation.control, year, h)
+                hood: HOOD_RUNS.iter().find(|run| run.0 == hour).map_or(0.0, |run| run.1) * at_home,
+                dryer: if hour == DRYER_AT { DRYER_RUNS * at_home } else { 0.0 },
+                ..clock
             }
         })
         .collect()
 }
+
+/// Hours of the day with cooking, and the share of each in which a range hood runs: the profile of cooking's water.
+pub(crate) const HOOD_RUNS: [(u8, f64); 3] = [(7, 0.25), (12, 0.5), (18, 0.75)];
+/// When a clothes dryer runs, and for which share of that hour: assumed.
+const DRYER_AT: u8 = 19;
+const DRYER_RUNS: f64 = 0.75;
 
 /// Least flow for each unit of the rated one; less counts as off.
 const LEAST_FLOW: f64 = 0.01;

@@ -155,6 +155,13 @@ fn what_no_key_changes_is_listed() {
     let paths = listed(&study_of("sensible-plate", ""));
     assert_eq!(
         paths,
-        ["unit.frost.plates", "unit.flow_exponent", "house.moisture.profiles", "unit.fan.core_share"]
+        [
+            "unit.frost.plates",
+            "unit.flow_exponent",
+            "house.moisture.profiles",
+            "house.ground_temperature",
+            "house.people.carbon_dioxide",
+            "unit.fan.core_share"
+        ]
     );
 }

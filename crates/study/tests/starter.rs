@@ -84,6 +84,8 @@ fn every_value_left_open_is_listed_with_its_reason() {
         "house.cooling.capacity = unlimited",
         "house.cooling.set_up = none",
         "house.airing = none",
+        "house.range_hood = 0 L/s",
+        "house.dryer = 0 L/s",
         "house.people.heat = 70 W",
         "house.people.moisture = 50 g/h",
         "house.bedroom = none",

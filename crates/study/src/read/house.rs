@@ -43,6 +43,9 @@ pub(super) fn read(log: &mut Log, mut table: Table<'_>) -> Option<House> {
     let rooms = ventilation::read_rooms(log, &table, foundation);
     let (heating, cooling) = plant::read(log, &mut table);
     let airing = free_cooling::read_airing(log, &table, (heating.as_ref(), cooling.as_ref()));
+    let none = ("0 L/s", "assumed: it blows no air out of the house, since none is stated");
+    let range_hood = table.or(log, &specs::RANGE_HOOD, none);
+    let dryer = table.or(log, &specs::DRYER, none);
     let people = table.required_table(log, &keys::PEOPLE).and_then(|table| read_people(log, table));
     let around = Around {
         people: people.as_ref().map(|people| people.count),
@@ -76,6 +79,8 @@ pub(super) fn read(log: &mut Log, mut table: Table<'_>) -> Option<House> {
         heating: heating?,
         cooling,
         airing,
+        range_hood_m3_per_s: range_hood?,
+        dryer_m3_per_s: dryer?,
         people: people?,
         bedroom,
         moisture: moisture?,

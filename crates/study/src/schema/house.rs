@@ -5,8 +5,8 @@
 use schemars::JsonSchema;
 
 use super::quantities::{
-    AirChangeRate, AirLeakage, AirMassFlow, Area, Conductance, Facing, HeatFlowPerArea, Length, Power,
-    Temperature, TemperatureDifference, ThermalMass, Transmittance, Volume, WaterRate,
+    AirChangeRate, AirFlow, AirLeakage, AirMassFlow, Area, Conductance, Facing, HeatFlowPerArea, Length,
+    Power, Temperature, TemperatureDifference, ThermalMass, Transmittance, Volume, WaterRate,
 };
 
 /// The house.
@@ -69,6 +69,12 @@ pub(super) struct House {
     cooling: Option<Cooling>,
     /// Left out: no window is opened; nothing opens by itself.
     airing: Option<Airing>,
+    /// Air that the range hood blows out while it runs, during cooking; 0 L/s … 500 L/s. Left out: none.
+    #[schemars(example = "80 L/s")]
+    range_hood: Option<AirFlow>,
+    /// Air that a clothes dryer blows out while it runs, three quarters of an hour in the evening; 0 L/s … 200 L/s. Left out: none.
+    #[schemars(example = "45 L/s")]
+    dryer: Option<AirFlow>,
     people: People,
     /// Left out: no bedroom is looked at by itself.
     bedroom: Option<Bedroom>,

@@ -74,6 +74,8 @@ fn the_schema_states_the_range_of_every_quantity_that_the_reader_allows() {
         ("unit.geometry", s::WIDTH),
     ];
     let others = [
+        ("house", s::RANGE_HOOD),
+        ("house", s::DRYER),
         ("unit.geometry", s::MEMBRANE_RESISTANCE),
         ("unit", s::CORE_HEAT_CAPACITY),
         ("unit.fan", s::FAN_POWER),

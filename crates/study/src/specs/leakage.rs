@@ -17,6 +17,9 @@ pub(crate) const AIR_LEAKAGE: Leakage = Leakage {
 pub(crate) const LEAKAGE_EXPONENT: Number = share("leakage_exponent", (0.5, 1.0));
 pub(crate) const FLUE: Choice<Flue> =
     Choice { key: "flue", options: &[("none", Flue::None), ("open-flue", Flue::Open)] };
+/// Exhaust air of appliances.
+pub(crate) const RANGE_HOOD: Measure = measure("range_hood", D::AirFlow, ("0 L/s", "500 L/s"), "80 L/s");
+pub(crate) const DRYER: Measure = measure("dryer", D::AirFlow, ("0 L/s", "200 L/s"), "45 L/s");
 pub(crate) const EAVES_HEIGHT: Measure = measure("height", D::Length, ("1.8 m", "60 m"), "2.5 m");
 
 pub(crate) const SURROUNDINGS: Choice<Surroundings> = Choice {

@@ -1,0 +1,96 @@
+//! What a run says of the house: air that is required, and pressure beside appliances that burn.
+//!
+//! Not here: what it says of the units (`reporting::notes`).
+
+use reporting::{Figure, RunSummary, ShowIn};
+use simulation::depressurisation::{CAUTION, Standing, house_pressure_pa, judged};
+use simulation::results::Case;
+use study::build::Built;
+use study::{FrostStrategy, Study, Unit};
+
+use crate::run::show_in;
+
+/// Sentences below the table.
+pub(crate) fn of(study: &Study, built: &Built, summary: &RunSummary) -> Vec<String> {
+    let mut notes = vec![required(study, built, summary)];
+    notes.extend(pressure(study, built));
+    notes
+}
+
+fn flow(study: &Study, m3_per_s: f64) -> String {
+    match show_in(study) {
+        ShowIn::Si => format!("{:.1} L/s", m3_per_s * 1e3),
+        ShowIn::Ip => format!("{:.0} cfm", m3_per_s / 0.000_471_947_443_2),
+    }
+}
+
+fn required(study: &Study, built: &Built, summary: &RunSummary) -> String {
+    let required = &built.requirement;
+    let reasons: Vec<String> =
+        required.steps.iter().map(|step| format!("{} {}", step.what, step.value)).collect();
+    let short: Vec<String> = summary
+        .rows
+        .iter()
+        .filter(|row| row.case == Case::Unit)
+        .filter_map(|row| {
+            let hours = row.year(Figure::AirShortH).value().filter(|hours| *hours > 0.0)?;
+            Some(format!("{} is short of it in {hours:.0} h", row.unit))
+        })
+        .collect();
+    let short = if short.is_empty() { String::new() } else { format!("; {}", short.join(", ")) };
+    format!(
+        "Outdoor air: {} asks for {} ({}); the units are rated for {}{short}.",
+        required.standard,
+        flow(study, required.airflow_m3_per_s),
+        reasons.join("; "),
+        flow(study, built.airflow_m3_per_s),
+    )
+}
+
+/// The greatest depressurisation that fans can cause, where a pressure test tells how tight the house is.
+fn pressure(study: &Study, built: &Built) -> Vec<String> {
+    let Ok(Some(leakage)) = study::build::leakage(study) else { return Vec::new() };
+    let house = &study.house;
+    let appliances = house.range_hood_m3_per_s.max(house.dryer_m3_per_s);
+    let worst = study.units.iter().map(|unit| {
+        let (supply, extract) = phases(unit, built.airflow_m3_per_s);
+        (extract + appliances - supply, unit, supply, extract + appliances)
+    });
+    let Some((net, unit, supply, exhaust)) = worst.max_by(|a, b| a.0.total_cmp(&b.0)) else {
+        return Vec::new();
+    };
+    if net <= 0.0 {
+        return Vec::new();
+    }
+    let Ok(pressure_pa) = house_pressure_pa(&leakage, supply, exhaust) else {
+        return vec![format!(
+            "Depressurisation: {} more is drawn out than brought in, more than this house can leak. {CAUTION}",
+            flow(study, net)
+        )];
+    };
+    let beyond: Vec<String> = judged(pressure_pa)
+        .iter()
+        .filter(|judged| judged.standing == Standing::Beyond)
+        .map(|judged| format!("{} ({} Pa)", judged.appliance.words(), judged.limit_pa))
+        .collect();
+    let verdict = if beyond.is_empty() {
+        "within what appliances that burn are commonly held to stand (2 Pa and more).".to_owned()
+    } else {
+        format!("beyond what {} is commonly held to stand. {CAUTION}", beyond.join(", "))
+    };
+    vec![format!(
+        "Depressurisation: with {} the fans can draw out {} more than they bring in: {:.1} Pa, {verdict} Local codes rule.",
+        unit.name,
+        flow(study, net),
+        -pressure_pa
+    )]
+}
+
+/// Supply and extract of a unit's worst phase [m³/s].
+fn phases(unit: &Unit, airflow_m3_per_s: f64) -> (f64, f64) {
+    let extract = airflow_m3_per_s * unit.balance;
+    match unit.frost.strategy {
+        FrostStrategy::SupplyOff { .. } => (0.0, extract),
+        _ => (airflow_m3_per_s, extract),
+    }
+}
