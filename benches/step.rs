@@ -74,7 +74,7 @@ fn count_a_year(drivers: &Drivers, variant: &Variant, unit: Unit) {
     let mut state = State::start(&house, &drivers.hours()[0]);
     let mut ledger = Ledger::new(None);
     for driver in drivers.hours() {
-        let shares = drivers.shares_of(driver.hour_of_day);
+        let shares = drivers.shares_of(driver);
         black_box(step(variant.core, (&house, &unit), (driver, shares), &mut state, &mut ledger));
     }
 }

@@ -4,6 +4,7 @@
 
 use weather::WeatherYear;
 use weather::tilted::{Surface, USUAL_ALBEDO, tilted_year};
+use weather::wave::{Wave, waves};
 
 use crate::profiles::{DayProfile, PeopleProfile};
 
@@ -86,17 +87,6 @@ pub struct HourDriver {
     pub month: usize,
     /// Hour of the year, from 0.
     pub hour_of_year: usize,
-}
-
-/// The first harmonic of a year's outdoor temperature.
-#[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub struct Wave {
-    /// Mean of the year [°C].
-    pub mean_c: f64,
-    /// The wave in this hour \[K\].
-    pub now_k: f64,
-    /// The wave a quarter of a year before \[K\].
-    pub behind_k: f64,
 }
 
 /// What the clock and the household's habits say of an hour, the same for every house of a batch.
@@ -251,21 +241,6 @@ impl Drivers {
         let table = if hour.clock.at_home > 0.0 { &self.shares } else { &self.shares_away };
         &table[hour.hour_of_day * n..(hour.hour_of_day + 1) * n]
     }
-}
-
-/// The first harmonic of a year's temperatures by its Fourier sums.
-fn waves(dry_bulb_c: &[f64]) -> Vec<Wave> {
-    let count = dry_bulb_c.len() as f64;
-    let angle = |h: usize| core::f64::consts::TAU * (h as f64 + 0.5) / count;
-    let mean_c = dry_bulb_c.iter().sum::<f64>() / count;
-    let of = |wave: fn(f64) -> f64| {
-        dry_bulb_c.iter().enumerate().map(|(h, t)| t * wave(angle(h))).sum::<f64>() * 2.0 / count
-    };
-    let (cosine, sine) = (of(f64::cos), of(f64::sin));
-    let at = |angle: f64| cosine * angle.cos() + sine * angle.sin();
-    (0..dry_bulb_c.len())
-        .map(|h| Wave { mean_c, now_k: at(angle(h)), behind_k: at(angle(h) - core::f64::consts::FRAC_PI_2) })
-        .collect()
 }
 
 fn source_shares(steps: Steps) -> Vec<SourceShares> {

@@ -125,11 +125,11 @@ pub enum Fans {
     },
     /// Flow is where the fan's curve `p = p₀ (1 − (q/q₀)²)` meets ducts (∝ q²) and core (∝ q); power stays.
     FixedSpeed {
-        /// Pressure without flow, `p₀` [Pa], above 0.
+        /// Pressure without flow, `p₀` \[Pa\], above 0.
         shut_off_pa: f64,
         /// Flow without pressure for each unit of the rated flow, `q₀/q`, above 1…10.
         free_flow_ratio: f64,
-        /// Pressure drop of the clean core at the rated flow [Pa], 0…the fan's pressure there.
+        /// Pressure drop of the clean core at the rated flow \[Pa\], 0…the fan's pressure there.
         core_pa: f64,
     },
 }

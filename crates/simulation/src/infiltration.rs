@@ -134,7 +134,7 @@ impl Surroundings {
 /// [`LeakageError`] for heights outside 1…100 m.
 ///
 /// # Source
-/// [ASHRAE-F16] chapter 24, recalled.
+/// \[ASHRAE-F16\] chapter 24, recalled.
 pub fn wind_factor(
     surroundings: Surroundings,
     height_m: f64,
@@ -254,7 +254,7 @@ impl Natural {
 /// The basic model: `A_L/1000 √(C_s |ΔT| + C_w U²)` [m³/s], `A_L` in cm² at 4 Pa.
 ///
 /// # Source
-/// Sherman and Grimsrud, as [ASHRAE-F16] has it; coefficients recalled.
+/// Sherman and Grimsrud, as \[ASHRAE-F16\] has it; coefficients recalled.
 pub fn basic_m3_per_s(building: &Building, area_m2: f64, difference_k: f64, wind_m_per_s: f64) -> f64 {
     const STACK: [f64; 3] = [0.000145, 0.000290, 0.000435];
     const WIND: [[f64; 3]; 5] = [
@@ -290,7 +290,7 @@ pub struct FullCase {
 /// The full model without flue, slab or basement [m³/s]: to compare the enhanced model with.
 ///
 /// # Source
-/// [WW98], equations recalled.
+/// \[WW98\], equations recalled.
 pub fn full_m3_per_s(leakage: &Leakage, case: &FullCase) -> f64 {
     let (c, n) = (leakage.coefficient_m3_per_s, leakage.exponent);
     let density = 353.0 / (case.outdoor_c + 273.15);
@@ -301,7 +301,7 @@ pub fn full_m3_per_s(leakage: &Leakage, case: &FullCase) -> f64 {
     let wind_pa = density * speed * speed / 2.0;
     let level = power(x * x / (2.0 - r), 1.25);
     let f_stack = (1.0 + n * r) / (n + 1.0) * power(0.5 - 0.5 * level, n + 1.0);
-    let f_wind = 0.19 * (2.0 - n) * (1.0 - power((x + r) / 2.0, 1.5));
+    let f_wind = 0.19 * (2.0 - n) * (1.0 - power(f64::midpoint(x, r), 1.5));
     let stack = c * f_stack * power(stack_pa, n);
     let wind = c * f_wind * power(wind_pa, n);
     let both = power(stack, 1.0 / n) + power(wind, 1.0 / n) - power(stack * wind, 1.0 / (2.0 * n)) / 3.0;
@@ -323,7 +323,7 @@ pub enum Joining {
 /// the three.
 ///
 /// # Source
-/// Reviews of superposition (quadrature as [ASHRAE-F16]; half-fan by Palmiter and Bond; the last as ASHRAE 62.2), recalled.
+/// Reviews of superposition (quadrature as \[ASHRAE-F16\]; half-fan by Palmiter and Bond; the last as ASHRAE 62.2), recalled.
 pub fn joined(rule: Joining, natural: f64, balanced: f64, unbalanced: f64) -> f64 {
     let through = match rule {
         Joining::Quadrature => (unbalanced * unbalanced + natural * natural).sqrt(),

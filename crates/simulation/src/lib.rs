@@ -17,6 +17,7 @@
 //! | `leakage` | a leakage result as written, to a coefficient and every other way of writing it |
 //! | `credit` | what infiltration is credited with against the total rate, by edition |
 //! | `depressurisation` | pressure by unequal fans, beside what appliances stand |
+//! | `ducts`, `stale_air` | heat through ducts' walls; carbon dioxide |
 //! | `passages`, `frost` | what frost and filters do to flow and power; how ice grows and melts |
 //! | `drivers`, `profiles` | what depends on weather and clock alone |
 //! | `thermal` | the hourly heat balance |
@@ -30,6 +31,7 @@ mod avoidance;
 pub mod credit;
 pub mod depressurisation;
 mod drivers;
+mod ducts;
 mod envelope;
 mod flows;
 mod frost;
@@ -48,12 +50,13 @@ mod profiles;
 pub mod requirement;
 pub mod results;
 mod running;
+mod stale_air;
 mod step;
 mod substeps;
 mod thermal;
 mod year;
 
-pub use drivers::{Clock, Drivers, DriversError, Facing, HourDriver, MAX_FACINGS, SourceShares, Steps, Wave};
+pub use drivers::{Clock, Drivers, DriversError, Facing, HourDriver, MAX_FACINGS, SourceShares, Steps};
 pub use flows::{EnvelopeFlows, Flows, FlowsError, envelope_flows};
 pub use frost_error::FrostPlanError;
 pub use frost_plan::{

@@ -11,7 +11,8 @@ use psychrometrics::formulas::{
 
 use crate::ledger::{Book, Ledger, Line};
 use crate::results::HourOf;
-use crate::step::{Found, HOUR_S, Setting, StaleAir, State};
+use crate::stale_air::StaleAir;
+use crate::step::{Found, HOUR_S, Setting, State};
 
 /// Posts every flow of the hour.
 #[inline(always)]

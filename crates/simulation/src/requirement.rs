@@ -146,7 +146,7 @@ pub enum Basement {
 /// [`RequirementError::NoRooms`] without rooms; [`RequirementError::OutOfRange`] for more than 50 of one kind.
 ///
 /// # Source
-/// [F326], recalled, in part read.
+/// \[F326\], recalled, in part read.
 pub fn by_rooms(rooms: &Rooms) -> Result<Requirement, RequirementError> {
     const SOURCE: &str = "CSA F326";
     let (largest, others) = (rooms.bedrooms.min(1), rooms.bedrooms.saturating_sub(1));
@@ -202,7 +202,7 @@ pub enum Category {
 /// [`RequirementError`] unless the floor is 5…5000 m² and people 1…50.
 ///
 /// # Source
-/// [EN 16798-1], recalled.
+/// \[EN 16798-1\], recalled.
 pub fn by_category(category: Category, floor_m2: f64, people: u32) -> Result<Requirement, RequirementError> {
     const SOURCE: &str = "EN 16798-1, Annex B, recalled";
     within("floor area [m²]", floor_m2, (5.0, 5000.0))?;

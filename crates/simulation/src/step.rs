@@ -16,7 +16,7 @@
 //! is posted. Not here: what a unit does about frost (`running`).
 
 use exchanger::{Core, CoreKind, Fluxes, Inlets, outlets, solve};
-use lanes::{Mask, Real};
+use lanes::Real;
 use psychrometrics::formulas::{
     VAPORISATION_0C_J_PER_KG, fast_relative_humidity, fast_saturation_humidity_ratio,
     liquid_enthalpy_j_per_kg, moist_heat_capacity, vapour_enthalpy_j_per_kg,
@@ -24,6 +24,7 @@ use psychrometrics::formulas::{
 
 use crate::avoidance::Avoidance;
 use crate::drivers::{HourDriver, SourceShares};
+use crate::ducts::duct_w;
 use crate::frost::{Melt, frozen_at_cold_end, melt};
 use crate::frost_plan::{FrostOf, FrostPlan};
 use crate::inputs::{HouseOf, UnitOf};
@@ -34,15 +35,13 @@ use crate::passages::Layer;
 use crate::posting::{post, results};
 use crate::results::HourOf;
 use crate::running::{Running, run_unit};
+use crate::stale_air::{OUTDOOR_CO2_PPM, stale_air};
 use crate::substeps::{Sums, run_substeps};
 use crate::thermal::{ThermalDrive, ThermalHour, solve_hour};
 
 pub(crate) const HOUR_S: f64 = 3600.0;
 /// Water in furnishings is booked as liquid at 20 °C [J/kg].
 const SORBED_J_PER_KG: f64 = 4186.0 * 20.0;
-
-/// Carbon dioxide outdoors \[ppm\]: assumed, of these years.
-pub(crate) const OUTDOOR_CO2_PPM: f64 = 420.0;
 
 /// Whose hour it is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -338,33 +337,6 @@ impl<R: Real> Setting<'_, R> {
         }
     }
 
-    /// Place that warm ducts pass, for a room at this temperature [°C].
-    #[inline(always)]
-    fn place_c(&self, room_c: R) -> R {
-        room_c + self.unit.place_share * (self.outdoor_c - room_c)
-    }
-
-    /// What the extract air loses on its way to the core \[W\].
-    #[inline(always)]
-    pub(crate) fn extract_duct_w(&self, extract_w: R, room_c: R) -> R {
-        let capacity = self.unit.extract_kg_per_s * moist_heat_capacity(extract_w);
-        duct_w(self.unit.warm_duct_w_per_k, capacity, room_c - self.place_c(room_c))
-    }
-
-    /// What the supply air loses on its way from the core \[W\].
-    #[inline(always)]
-    pub(crate) fn supply_duct_w(&self, supply_c: R, room_c: R) -> R {
-        let capacity = self.unit.supply_kg_per_s * moist_heat_capacity(self.outdoor_w);
-        duct_w(self.unit.warm_duct_w_per_k, capacity, supply_c - self.place_c(room_c))
-    }
-
-    /// What the rooms give to the exhaust air on its way out \[W\].
-    #[inline(always)]
-    pub(crate) fn exhaust_duct_w(&self, exhaust_c: R, room_c: R) -> R {
-        let capacity = self.unit.extract_kg_per_s * moist_heat_capacity(self.outdoor_w);
-        duct_w(self.unit.cold_duct_w_per_k, capacity, room_c - exhaust_c)
-    }
-
     /// Ground below the house [°C].
     #[inline(always)]
     pub(crate) fn ground_c(&self) -> R {
@@ -391,47 +363,6 @@ impl<R: Real> Setting<'_, R> {
             ..fluxes
         };
         frozen_at_cold_end(self.unit.to_cold_end, inlets, &fluxes)
-    }
-}
-
-/// Heat through a duct's wall into air of this heat capacity flow that enters colder by this much: `C (1 − e^(−K/C)) Δt` \[W\].
-#[inline(always)]
-fn duct_w<R: Real>(conductance: R, capacity: R, difference_k: R) -> R {
-    let has = conductance.gt(R::zero()) & capacity.gt(R::zero());
-    if !has.any() {
-        return R::zero();
-    }
-    let safe = R::select(has, capacity, R::one());
-    let passes = R::one() - (-(conductance / safe)).exp();
-    R::select(has, safe * passes * difference_k, R::zero())
-}
-
-/// Carbon dioxide over an hour \[ppm\].
-#[derive(Debug, Clone, Copy)]
-pub(crate) struct StaleAir<R> {
-    pub(crate) mean_ppm: R,
-    pub(crate) end_ppm: R,
-}
-
-/// Carbon dioxide of a well-mixed house: `C' = (S − m (C − C_o))/M`, exactly over the hour.
-#[inline(always)]
-fn stale_air<R: Real>(setting: &Setting<'_, R>, state: &State<R>) -> StaleAir<R> {
-    let (h, site) = (&setting.house.numbers, &setting.house.site);
-    let outdoor = R::splat(OUTDOOR_CO2_PPM);
-    let fresh = setting.unit.outdoor_kg_per_s() + setting.unit.infiltration_kg_per_s;
-    let source = site.person_co2_ppm_kg_per_s * h.people * setting.driver.presence;
-    let mass = h.rest_air_kg + h.wet_air_kg;
-    let changes = fresh * HOUR_S / mass;
-    // Below a thousandth of a change an hour the air only fills up.
-    let moves = changes.gt(R::splat(1e-3));
-    let safe = R::select(moves, changes, R::one());
-    let left = (-safe).exp();
-    let steady = outdoor + source / R::select(moves, fresh, R::one());
-    let gap = state.co2_ppm - steady;
-    let filled = state.co2_ppm + source * HOUR_S / mass;
-    StaleAir {
-        mean_ppm: R::select(moves, steady + gap * (R::one() - left) / safe, (state.co2_ppm + filled) * 0.5),
-        end_ppm: R::select(moves, steady + gap * left, filled),
     }
 }
 

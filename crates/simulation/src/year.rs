@@ -83,10 +83,11 @@ struct YearWork<'a> {
 /// What runs side by side.
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum Pairing {
-    UnitAlone,
-    UnitAndBaseline,
+    /// The unit alone.
+    Alone,
+    WithBaseline,
     /// And the extract-only house as well.
-    UnitAndBoth,
+    WithBoth,
 }
 
 impl Kernel for YearWork<'_> {
@@ -103,11 +104,11 @@ impl Kernel for YearWork<'_> {
             walk(&self, first, &gathered, &mut keepers)?;
             let [unit, baseline, extract_only] = keepers.map(|keeper| keeper.into_lanes(row.len()));
             match self.pairing {
-                Pairing::UnitAlone => kept.extend(unit),
-                Pairing::UnitAndBaseline => {
+                Pairing::Alone => kept.extend(unit),
+                Pairing::WithBaseline => {
                     kept.extend(unit.into_iter().zip(baseline).flat_map(|(unit, baseline)| [unit, baseline]));
                 }
-                Pairing::UnitAndBoth => {
+                Pairing::WithBoth => {
                     let all = unit.into_iter().zip(baseline).zip(extract_only);
                     kept.extend(
                         all.flat_map(|((unit, baseline), extract_only)| [unit, baseline, extract_only]),
@@ -134,9 +135,9 @@ fn walk<R: Real>(
     let mut ledger = Ledger::new(work.options.tamper);
     let Gathered { house, unit, frost, nothing_done } = gathered;
     let count_of = match work.pairing {
-        Pairing::UnitAlone => 1,
-        Pairing::UnitAndBaseline => 2,
-        Pairing::UnitAndBoth => 3,
+        Pairing::Alone => 1,
+        Pairing::WithBaseline => 2,
+        Pairing::WithBoth => 3,
     };
     let roles = [Role::Own, Role::AsGiven, Role::ThroughLeaks];
     let mut states = [State::start(house, first); 3];
@@ -214,7 +215,7 @@ pub fn run_pair(
     drivers: &Drivers,
     options: RunOptions,
 ) -> Result<[HouseYear; 2], RunError> {
-    named(name, variant, (Pairing::UnitAndBaseline, [Case::Unit, Case::NoRecovery]), (drivers, options))
+    named(name, variant, (Pairing::WithBaseline, [Case::Unit, Case::NoRecovery]), (drivers, options))
 }
 
 /// A unit, its `no recovery` baseline and the `extract-only` house, through the year, with every column kept.
@@ -228,7 +229,7 @@ pub fn run_with_baselines(
     options: RunOptions,
 ) -> Result<[HouseYear; 3], RunError> {
     let cases = [Case::Unit, Case::NoRecovery, Case::ExtractOnly];
-    named(name, variant, (Pairing::UnitAndBoth, cases), (drivers, options))
+    named(name, variant, (Pairing::WithBoth, cases), (drivers, options))
 }
 
 /// The same with the flow between defrosts raised so that no outdoor air is missed: how units that miss different amounts of
@@ -245,7 +246,7 @@ pub fn run_held_pair(
     let frost = FrostPlan { outdoor_air: OutdoorAir::Held, ..variant.frost };
     let held = Variant { frost, ..*variant };
     let cases = [Case::UnitHeld, Case::NoRecoveryHeld];
-    named(name, &held, (Pairing::UnitAndBaseline, cases), (drivers, options))
+    named(name, &held, (Pairing::WithBaseline, cases), (drivers, options))
 }
 
 fn named<const N: usize>(
@@ -272,7 +273,7 @@ pub fn run_no_ventilation(
     let unit = Unit::none().in_house_of_leakage(house.numbers.leakage_kg_per_s);
     let frost = FrostPlan::unlimited();
     let variant = Variant { house: *house, unit, core: CoreKind::SensiblePlate, frost };
-    let kept = recorded(&variant, Pairing::UnitAlone, drivers, options)?;
+    let kept = recorded(&variant, Pairing::Alone, drivers, options)?;
     kept.into_iter().find_map(|kept| kept.into_year("", Case::NoVentilation)).ok_or(RunError::Nothing)
 }
 
@@ -299,7 +300,7 @@ pub fn hash_pairs(
     options: RunOptions,
 ) -> Result<Vec<[u64; 2]>, RunError> {
     let core = variants.first().ok_or(RunError::Nothing)?.core;
-    let pairing = Pairing::UnitAndBaseline;
+    let pairing = Pairing::WithBaseline;
     let kept =
         compiled(set, width, YearWork { core, variants, pairing, drivers, options, keep: Keep::Hash })?;
     let hashes: Vec<u64> = kept.iter().filter_map(Kept::hash).collect();
@@ -317,7 +318,7 @@ pub fn totals_of_pairs(
     options: RunOptions,
 ) -> Result<Vec<[Totals<f64>; 2]>, RunError> {
     let core = variants.first().ok_or(RunError::Nothing)?.core;
-    let pairing = Pairing::UnitAndBaseline;
+    let pairing = Pairing::WithBaseline;
     let work = YearWork { core, variants, pairing, drivers, options, keep: Keep::Totals };
     let kept = compiled(widest_set(), width, work)?;
     let totals: Vec<Totals<f64>> = kept.iter().filter_map(Kept::totals).collect();

@@ -200,9 +200,9 @@ fn humidity_asks_for_the_full_flow_above_a_limit_that_falls_in_frost() {
         let share = h.outdoor_air_kg[k] / (FLOW * 3600.0);
         assert!((share - 1.0).abs() < 1e-9 || (share - 0.3).abs() < 1e-9, "{share}");
         if share > 0.5 {
-            full += 1
+            full += 1;
         } else {
-            low += 1
+            low += 1;
         }
         // The hour's mean stands for its end within a few points.
         let limit = 0.45 + 0.01 * h.outdoor_c[k].min(0.0);

@@ -86,7 +86,7 @@ fn the_enhanced_model_meets_its_arithmetic() {
     assert_eq!(natural.flow_m3_per_s(0.0, 0.0), 0.0);
 }
 
-/// C 0.03277, n 0.65, R 0.5, X 0, 5 m, 3 m/s at the eaves, S_w 0.7, 20 and −10 °C (own calculation).
+/// C 0.03277, n 0.65, R 0.5, X 0, 5 m, 3 m/s at the eaves, shelter 0.7, 20 and −10 °C (own calculation).
 #[test]
 fn the_full_model_meets_its_worked_case_and_lies_near_the_enhanced_one() {
     let leakage = Leakage { coefficient_m3_per_s: 0.03277, exponent: 0.65 };

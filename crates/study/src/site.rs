@@ -55,7 +55,7 @@ pub(crate) fn site_numbers(
     let house = &study.house;
     let natural = natural(study, year)?;
     let (follows, days) = ground_wave(house.foundation);
-    let behind = core::f64::consts::TAU * days / 365.0;
+    let (in_step, behind) = weather::wave::late_parts(follows, days);
     let (branch, ground_share) = opaque_branch(house);
     let set_back = house.heating.set_back.map_or(0.0, |at| house.heating.set_point_c - at.temperature_c);
     let set_up = house
@@ -67,8 +67,8 @@ pub(crate) fn site_numbers(
         wind_kg_per_s: natural.map_or(0.0, |n| n.wind_m3_per_s * density),
         leakage_exponent: natural.map_or(0.65, |n| n.exponent),
         ground_to_mass_w_per_k: branch * ground_share,
-        ground_in_step: follows * behind.cos(),
-        ground_behind: follows * behind.sin(),
+        ground_in_step: in_step,
+        ground_behind: behind,
         set_back_k: set_back,
         set_up_k: set_up.unwrap_or(0.0),
         person_co2_ppm_kg_per_s: PERSON_CO2_M3_PER_S * PPM * density,

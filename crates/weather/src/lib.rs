@@ -72,6 +72,7 @@ pub mod tilted;
 mod tmy2;
 mod tmy3;
 mod turn;
+pub mod wave;
 pub mod wind;
 pub mod year;
 
