@@ -23,6 +23,8 @@ mod air_tables;
 mod bad_studies;
 #[path = "command_line/bad_weather.rs"]
 mod bad_weather;
+#[path = "command_line/bins.rs"]
+mod bins;
 #[path = "command_line/books.rs"]
 mod books;
 #[path = "command_line/climates.rs"]

@@ -46,6 +46,12 @@ pub(crate) enum Command {
     /// units with --show-in ip; as JSON, always in the SI units that end each name.
     #[command(verbatim_doc_comment)]
     Weather(Weather),
+    /// A climate in bins of dry bulb: hours by shift, with the humidity that goes with each
+    ///
+    /// Bins of 2 °C, or 5 °F with --show-in ip; hours of three eight-hour shifts (local standard time), mean coincident
+    /// wet bulb in °C and humidity ratio in g/kg. With --json by month as well, in the SI units that end each name.
+    #[command(verbatim_doc_comment)]
+    Bins(Bins),
     /// The moist-air state from any two properties, at a pressure or an altitude
     ///
     /// Every property is typed with its unit: °C, °F, %, g/kg, gr/lb, kJ/kg, Btu/lb, Pa, inHg, m, ft.
@@ -107,6 +113,41 @@ pub(crate) struct Weather {
     /// plain CSV; told apart by what is in them, not by name
     #[arg(required = true, verbatim_doc_comment)]
     pub(crate) files: Vec<PathBuf>,
+    #[command(flatten)]
+    pub(crate) place: PlaceOptions,
+    /// Units of the answer
+    #[arg(long, value_enum, default_value_t = ShowIn::Si)]
+    pub(crate) show_in: ShowIn,
+    /// Print JSON
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Bins {
+    /// A typical year, as `weather` reads it
+    pub(crate) file: PathBuf,
+    /// Width of a bin, such as "1 K" or "5 °F"
+    /// [default: 2 K, or 5 °F with --show-in ip]
+    #[arg(long, verbatim_doc_comment)]
+    pub(crate) width: Option<String>,
+    /// A temperature where one bin ends and the next begins
+    /// [default: 0 °C, or 0 °F with --show-in ip]
+    #[arg(long, verbatim_doc_comment, allow_hyphen_values = true)]
+    pub(crate) edge: Option<String>,
+    #[command(flatten)]
+    pub(crate) place: PlaceOptions,
+    /// Units of the answer
+    #[arg(long, value_enum, default_value_t = ShowIn::Si)]
+    pub(crate) show_in: ShowIn,
+    /// Print JSON
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+/// Where a weather file's place is, if it does not say.
+#[derive(Debug, Args)]
+pub(crate) struct PlaceOptions {
     /// Latitude north, such as 40.53, where the file does not say it
     #[arg(long, value_name = "DEGREES", allow_hyphen_values = true)]
     pub(crate) latitude: Option<f64>,
@@ -119,12 +160,6 @@ pub(crate) struct Weather {
     /// Local standard time less UTC, in hours, such as -7
     #[arg(long, value_name = "HOURS", allow_hyphen_values = true)]
     pub(crate) time_zone: Option<f64>,
-    /// Units of the answer
-    #[arg(long, value_enum, default_value_t = ShowIn::Si)]
-    pub(crate) show_in: ShowIn,
-    /// Print JSON
-    #[arg(long)]
-    pub(crate) json: bool,
 }
 
 #[derive(Debug, Args)]

@@ -6,6 +6,7 @@
 
 mod air;
 mod arguments;
+mod bins_report;
 mod core_report;
 mod demonstration;
 mod failure;
@@ -41,6 +42,7 @@ fn dispatch(arguments: Arguments) -> Result<(), Failure> {
         Command::New(options) => starter::write(&options),
         Command::Core(options) => core_report::report(&options),
         Command::Weather(options) => weather_report::report(&options),
+        Command::Bins(options) => bins_report::report(&options),
         Command::Air(options) => air::air(&options),
         Command::Columns(options) => guides::columns(&options),
         Command::Schema => guides::schema(),

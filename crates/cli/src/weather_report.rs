@@ -17,7 +17,7 @@ use study::Dimension;
 use weather::{Findings, Overrides, PlaceOverride, WeatherError, WeatherYear};
 
 use crate::air::quantity;
-use crate::arguments::{self, Weather};
+use crate::arguments::{self, PlaceOptions, Weather};
 use crate::failure::Failure;
 use crate::show;
 use figures::Figure;
@@ -30,13 +30,13 @@ const CELL_WIDTH: usize = 9;
 
 /// What was read from one file.
 pub(crate) struct Read {
-    name: String,
-    year: WeatherYear,
+    pub(crate) name: String,
+    pub(crate) year: WeatherYear,
     findings: Findings,
 }
 
 pub(crate) fn report(options: &Weather) -> Result<(), Failure> {
-    let overrides = overrides(options)?;
+    let overrides = overrides(&options.place)?;
     let mut files = Vec::new();
     for path in &options.files {
         files.push(read(path, &overrides)?);
@@ -52,7 +52,7 @@ pub(crate) fn report(options: &Weather) -> Result<(), Failure> {
     show::result(&text(&files, show_in))
 }
 
-fn overrides(options: &Weather) -> Result<Overrides, Failure> {
+pub(crate) fn overrides(options: &PlaceOptions) -> Result<Overrides, Failure> {
     let elevation = options.elevation.as_deref();
     let place = PlaceOverride {
         name: None,
@@ -64,7 +64,7 @@ fn overrides(options: &Weather) -> Result<Overrides, Failure> {
     Ok(Overrides { place, ..Overrides::default() })
 }
 
-fn read(path: &Path, overrides: &Overrides) -> Result<Read, Failure> {
+pub(crate) fn read(path: &Path, overrides: &Overrides) -> Result<Read, Failure> {
     let bytes = fs::read(path).map_err(|cause| Failure::unreadable(path, &cause))?;
     let name = path.display().to_string();
     let (year, findings) = weather::read(&bytes, overrides).map_err(|cause| match cause {

@@ -42,6 +42,7 @@
 //! ```
 
 mod beam;
+pub mod bins;
 pub mod calendar;
 mod complete;
 pub mod design;
