@@ -48,8 +48,9 @@ pub(crate) enum Command {
     Weather(Weather),
     /// A climate in bins of dry bulb: hours by shift, with the humidity that goes with each
     ///
-    /// Bins of 2 °C, or 5 °F with --show-in ip; hours of three eight-hour shifts (local standard time), mean coincident
-    /// wet bulb in °C and humidity ratio in g/kg. With --json by month as well, in the SI units that end each name.
+    /// Bins of 2 °C, or 5 °F with --show-in ip; hours of three eight-hour shifts (local standard
+    /// time), mean coincident wet bulb in °C and humidity ratio in g/kg. With --json by month as
+    /// well, in the SI units that end each name.
     #[command(verbatim_doc_comment)]
     Bins(Bins),
     /// The moist-air state from any two properties, at a pressure or an altitude
