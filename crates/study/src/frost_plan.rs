@@ -12,9 +12,9 @@ use crate::sized::{SizedError, SizedUnit};
 
 /// Conductance of each m² of plate [W/(m² K)]: usual for laminar air on both sides.
 pub(crate) const PLATE_W_PER_M2K: f64 = 25.0;
-/// Heat capacity of a core for each m² of plate [J/(K m²)]: assumed, 0.3 mm of plastic (about 400) and as much again in
-/// the frame.
-pub(crate) const CORE_J_PER_M2K: f64 = 800.0;
+/// Heat capacity of a core for each m² of plate [J/(K m²)]: assumed, 0.5 kg of plastic of 1.3 kJ/(kg K), as
+/// [`model::Unit::core_heat_capacity_j_per_k`] has it.
+pub(crate) const CORE_J_PER_M2K: f64 = 650.0;
 /// Gap of passages that are not known \[m\].
 pub(crate) const GAP_M: f64 = 0.002;
 /// The core's share of the pressure of a fan that holds its flow: assumed.

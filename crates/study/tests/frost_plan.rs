@@ -80,7 +80,7 @@ fn what_is_not_stated_follows_from_the_core() {
     let plan = plan("");
     assert_relative_eq!(plan.capacity_kg, 1.35, max_relative = 1e-12);
     assert_relative_eq!(plan.plate_area_m2, 212.0 / 25.0, max_relative = 0.05);
-    assert_relative_eq!(plan.core_heat_capacity_j_per_k, plan.plate_area_m2 * 800.0, max_relative = 1e-12);
+    assert_relative_eq!(plan.core_heat_capacity_j_per_k, plan.plate_area_m2 * 650.0, max_relative = 1e-12);
     assert_eq!(plan.gap_m, 0.002);
 }
 
