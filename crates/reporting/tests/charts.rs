@@ -17,7 +17,7 @@ fn input<'a>(years: &'a [HouseYear], study: &'a str) -> ChartInput<'a> {
 #[test]
 fn every_chart_names_its_axes_with_units_and_says_its_fact() {
     let years = lively_run();
-    let expected: [(&str, &[&str]); 4] = [
+    let expected: [(&str, &[&str]); 5] = [
         (
             "humidity.svg",
             &["Indoor humidity through the year — Bungalow at Frosthollow", "indoor relative humidity [%]"],
@@ -28,14 +28,15 @@ fn every_chart_names_its_axes_with_units_and_says_its_fact() {
             &[
                 "Heat into and out of the house by month",
                 "[kWh/month]",
-                "walls, roof, floor",
-                "everything else: ground, storage change",
+                "walls, roof, floor, ground",
+                "everything else: storage change",
             ],
         ),
         (
             "frost.svg",
             &["Outdoor temperature and ice in the core", "outdoor dry bulb [°C]", "ice formed [kg/day]"],
         ),
+        ("frost-hours.svg", &["What the units do about frost, hour by hour", "ice forms, nothing is done"]),
     ];
     for (chart, (file, words)) in
         charts::all(&input(&years, "Bungalow at Frosthollow")).unwrap().iter().zip(expected)
@@ -46,6 +47,28 @@ fn every_chart_names_its_axes_with_units_and_says_its_fact() {
             assert!(chart.svg.contains(word), "{file}: {word}");
         }
     }
+}
+
+#[test]
+fn units_stand_side_by_side_with_what_frost_takes_of_them() {
+    let summary = reporting::RunSummary::new(&lively_run(), &reporting::SummaryBasis::default()).unwrap();
+    let svg = charts::frost_protection_chart(&summary, "Bungalow at <Frosthollow>").unwrap();
+    keep("frost-protection.svg", &svg);
+    assert_well_formed(&svg);
+    for words in [
+        "Frost protection side by side",
+        "[kWh/year]",
+        "hours in which ice forms [h/year]",
+        "Plate A",
+        "Membrane B",
+    ] {
+        assert!(svg.contains(words), "{words}");
+    }
+    assert!(!svg.contains("NaN") && !svg.contains("inf"));
+    let alone = [constant("", Case::NoVentilation, &Hour::default())];
+    let summary = reporting::RunSummary::new(&alone, &reporting::SummaryBasis::default()).unwrap();
+    let nothing = ReportError::NothingToDraw { chart: "frost protection" };
+    assert_eq!(charts::frost_protection_chart(&summary, ""), Err(nothing));
 }
 
 #[test]
@@ -126,7 +149,9 @@ fn a_group_of_the_heat_book_keeps_its_colour_whatever_its_rank() {
         }
     }
     let [a, b] = [&winter, &summer].map(|years| charts::energy_chart(&input(years, "")).unwrap());
-    for words in ["heating", "sun", "walls, roof, floor", "air leakage", "ventilation unit", "cooling"] {
+    for words in
+        ["heating", "sun", "walls, roof, floor, ground", "air leakage", "ventilation unit", "cooling"]
+    {
         assert_eq!(colour_before(&a, words), colour_before(&b, words), "{words}");
     }
     // The vermillion of the published set of eight colours.

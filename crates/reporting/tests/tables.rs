@@ -125,17 +125,33 @@ fn figures_of_the_core_are_empty_in_the_rows_without_one() {
 #[test]
 fn the_header_of_the_annual_table_is_this_line() {
     let header = "unit,case,heating_kwh,cooling_kwh,fan_kwh,fan_peak_w,preheat_kwh,preheat_peak_w,defrost_kwh,heating_load_kwh,cooling_sensible_kwh,cooling_latent_kwh,\
+        heating_peak_w,cooling_sensible_peak_w,cooling_latent_peak_w,heating_short_h,cooling_short_h,ground_kwh,duct_loss_kwh,\
         recovered_sensible_kwh,recovered_sensible_positive_kwh,recovered_sensible_negative_kwh,recovered_latent_kwh,\
         recovered_latent_positive_kwh,recovered_latent_negative_kwh,useful_saving_kwh,useful_saving_load_kwh,\
         condensate_l,condensate_supply_side_l,peak_condensate_l_per_day,peak_condensate_date,carried_over_l,ice_formed_kg,\
         ice_melted_kg,frost_kg_peak,frost_h,frost_over_capacity_h,blocked_h,defrost_h,defrost_any_h,bypass_h,rh_mean_pct,rh_winter_mean_pct,rh_summer_mean_pct,\
         rh_below_30_h,rh_above_60_h,rh_min_pct,rh_max_pct,air_min_c,air_max_c,delivered_air_m3,outdoor_air_m3,\
-        missed_air_m3,missed_air_h,cross_leaked_air_m3,infiltration_m3,exfiltration_m3,intake_air_m3,exhaust_air_m3,coil_l,\
+        missed_air_m3,missed_air_h,air_short_m3,air_short_h,co2_mean_ppm,co2_above_1000_h,cross_leaked_air_m3,infiltration_m3,exfiltration_m3,intake_air_m3,exhaust_air_m3,coil_l,\
         room_condensation_l,moisture_sources_l,water_residual,energy_residual,core_residual,exhaust_gap_mean_k";
     let summary = constant_run();
     assert_eq!(summary.annual_csv().unwrap().lines().next(), Some(header));
     let monthly = header.replacen("unit,case", "unit,case,month", 1);
     assert_eq!(summary.monthly_csv().unwrap().lines().next(), Some(monthly.as_str()));
+}
+
+/// Two cubic metres an hour are asked for, one is delivered: months of 744, 672 and 720 h, and 8 760 of both in the year.
+#[test]
+fn air_short_of_what_is_required_is_counted_in_hours_and_cubic_metres() {
+    let hour = Hour { outdoor_air_kg: 1.204, ..Hour::default() };
+    let years = [constant("A", Case::Unit, &hour), constant("A", Case::NoRecovery, &hour)];
+    let of = |required_kg_per_h| {
+        let basis = SummaryBasis { required_kg_per_h, ..SummaryBasis::default() };
+        let summary = RunSummary::new(&years, &basis).unwrap();
+        [Figure::AirShortM3, Figure::AirShortH].map(|figure| year(&summary, 0, figure))
+    };
+    assert_eq!(of(Some(2.408)), ["8760", "8760"]);
+    assert_eq!(of(Some(1.204)), ["0", "0"]);
+    assert_eq!(of(None), ["", ""]);
 }
 
 /// A printed decimal as a whole number of units of its last digit.
