@@ -5,7 +5,7 @@
 //! Not here: the rooms' equations (`moisture`), the core's (`exchanger`).
 
 use exchanger::{Fluxes, Inlets, outlets};
-use lanes::Real;
+use lanes::{Mask, Real};
 use psychrometrics::formulas::{
     enthalpy_j_per_kg, fast_saturation_humidity_ratio, fast_saturation_pa, ice_enthalpy_j_per_kg,
     liquid_enthalpy_j_per_kg, moist_heat_capacity, vapour_enthalpy_j_per_kg,
@@ -126,6 +126,8 @@ pub(crate) fn run_substeps<R: Real>(
     let hour = hour(setting, thermal);
     let mut sums = Sums::zero();
     let mut coupling = *before;
+    let (cold, warm) = (setting.unit.cold_duct_w_per_k, setting.unit.warm_duct_w_per_k);
+    let has_ducts = (cold.gt(R::zero()) | warm.gt(R::zero())).any();
     for shares in setting.shares {
         let drawn_back = state.exhaust;
         let intake = setting.intake(&drawn_back, hour.room_c);
@@ -149,11 +151,10 @@ pub(crate) fn run_substeps<R: Real>(
             || add_core(&hour, &inlets, &used, setting.alone_kg_per_s, &mut sums),
         );
         add_leaks(setting, &hour, &drawn_back, extract_w, &mut sums);
-        let exhaust_duct_w = setting.exhaust_duct_w(state.exhaust.temperature_c, hour.room_c);
-        sums.cold_duct_j += (intake_duct_w + exhaust_duct_w) * hour.seconds;
-        sums.warm_duct_j +=
-            setting.supply_duct_w(outlets(&inlets, &used).supply_c, hour.room_c) * hour.seconds;
-        sums.extract_duct_j += setting.extract_duct_w(extract_w, hour.room_c) * hour.seconds;
+        if has_ducts {
+            let air = (state.exhaust.temperature_c, intake_duct_w);
+            add_ducts(setting, &hour, (&inlets, &used), air, &mut sums);
+        }
         coupling = solved;
     }
     sums
@@ -302,6 +303,22 @@ fn add_core<R: Real>(
     sums.plate_c += fluxes.plate_cold_c * hour.share;
     sums.exhaust_gap_k += (fluxes.own_exhaust_c - out.exhaust_c) * hour.share;
     Air { temperature_c: out.exhaust_c, humidity_ratio: out.exhaust_humidity_ratio }
+}
+
+/// Adds what ducts took and lost in a sub-step.
+#[inline(always)]
+fn add_ducts<R: Real>(
+    setting: &Setting<'_, R>,
+    hour: &Hour<R>,
+    (inlets, used): (&Inlets<R>, &Fluxes<R>),
+    (exhaust_c, intake_duct_w): (R, R),
+    sums: &mut Sums<R>,
+) {
+    let exhaust_duct_w = setting.exhaust_duct_w(exhaust_c, hour.room_c);
+    let supply_c = outlets(inlets, used).supply_c;
+    sums.cold_duct_j += (intake_duct_w + exhaust_duct_w) * hour.seconds;
+    sums.warm_duct_j += setting.supply_duct_w(supply_c, hour.room_c) * hour.seconds;
+    sums.extract_duct_j += setting.extract_duct_w(inlets.extract_humidity_ratio, hour.room_c) * hour.seconds;
 }
 
 /// Adds the air that leaked past the core, and the exhaust air drawn back at the state at which it entered the mixture.
