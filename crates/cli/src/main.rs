@@ -17,6 +17,7 @@ mod output;
 mod run;
 mod show;
 mod starter;
+mod upkeep_notes;
 mod weather_report;
 
 use std::process::ExitCode;

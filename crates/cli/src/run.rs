@@ -22,6 +22,7 @@ use crate::failure::Failure;
 use crate::house_notes;
 use crate::output::{Destination, Filling, MANIFEST, file_safe};
 use crate::show;
+use crate::upkeep_notes;
 use crate::weather_report::weather_failure;
 
 /// A file's bytes with the name that the user knows it by.
@@ -69,7 +70,7 @@ pub(crate) fn run(options: &Run) -> Result<(), Failure> {
     } else if options.quiet {
         Ok(())
     } else {
-        show::result(&results_text(&prepared, &summary, &folder))
+        show::result(&results_text(&prepared, &summary, &folder)?)
     }
 }
 
@@ -174,7 +175,8 @@ fn summarise(prepared: &Prepared, years: &[HouseYear]) -> Result<RunSummary, Fai
     let frost_capacity_kg = units.iter().map(|unit| (unit.name.clone(), unit.frost.capacity_kg)).collect();
     let built = &prepared.built;
     let required_kg_per_h = Some(built.requirement.airflow_m3_per_s * built.density_kg_per_m3 * 3600.0);
-    let basis = SummaryBasis { hemisphere, frost_capacity_kg, required_kg_per_h };
+    let corner = Some(built.corner);
+    let basis = SummaryBasis { hemisphere, frost_capacity_kg, corner, required_kg_per_h };
     RunSummary::new(years, &basis).map_err(Failure::work)
 }
 
@@ -289,7 +291,7 @@ fn tell_findings(prepared: &Prepared) {
     }
 }
 
-fn results_text(prepared: &Prepared, summary: &RunSummary, folder: &Path) -> String {
+fn results_text(prepared: &Prepared, summary: &RunSummary, folder: &Path) -> Result<String, Failure> {
     let show_in = show_in(&prepared.study);
     let mut lines =
         vec![format!("\n{}\n", prepared.study.title), reporting::terminal_table(summary, show_in) + "\n"];
@@ -297,8 +299,10 @@ fn results_text(prepared: &Prepared, summary: &RunSummary, folder: &Path) -> Str
     lines.extend(
         house_notes::of(&prepared.study, &prepared.built, summary).iter().map(|note| wrapped(note, 96)),
     );
+    let upkeep = upkeep_notes::of(&prepared.built, summary)?;
+    lines.extend(upkeep.iter().map(|note| wrapped(note, 96)));
     lines.push(format!("\nResults: {}\n", folder.display()));
-    lines.join("\n")
+    Ok(lines.join("\n"))
 }
 
 /// Breaks a sentence into lines of at most `width` characters, the later ones indented.

@@ -6,7 +6,7 @@
 use simulation::results::Hourly;
 
 use crate::calendar::Season;
-use crate::measure::{Book, Measure};
+use crate::measure::{Book, Measure, OfHour};
 
 /// Density to which delivered air is referred [kg dry air per m³]: that of rated airflows.
 pub const RATED_AIR_KG_PER_M3: f64 = 1.204;
@@ -86,8 +86,8 @@ macro_rules! columns {
 
 use Format::{Fixed, MonthDay, Scientific};
 use Measure::{
-    Count, CountBelowRequired, CountOverFrostCapacity, Greatest, Least, Mean, PeakDate, PeakDay, Residual,
-    Saving, SeasonMean, Sum, SumBelowRequired, SumOf,
+    Count, CountBelowRequired, CountDampCorner, CountOverFrostCapacity, Greatest, GreatestMouldIndex, Least,
+    Mean, PeakDate, PeakDay, Residual, Saving, SeasonMean, Sum, SumBelowRequired, SumOf,
 };
 
 columns! {
@@ -105,6 +105,12 @@ columns! {
         "Greatest hourly mean power of the preheater.";
     DefrostKwh "defrost_kwh" ["kWh"] Fixed(2), WithUnit, Sum(defrost_kwh),
         "Room heat lent to defrosting the core: a memo, since the heating already holds it.";
+    BlowerKwh "blower_kwh" ["kWh"] Fixed(2), Every, Sum(blower_kwh),
+        "Electricity of the furnace's blower, with heating and cooling and where it runs along with the unit.";
+    HumidifyingKwh "humidifying_kwh" ["kWh"] Fixed(2), Every, Sum(humidifier_kwh),
+        "Electricity of a humidifier that boils water; what one takes of the room's heat is in the heating.";
+    DehumidifyingKwh "dehumidifying_kwh" ["kWh"] Fixed(2), Every, Sum(dehumidifier_kwh),
+        "Electricity of the dehumidifier; its heat is in the rooms.";
     HeatingLoadKwh "heating_load_kwh" ["kWh"] Fixed(2), Every, Sum(heating_load_kwh),
         "Heat that the heating gave to the room air.";
     CoolingSensibleKwh "cooling_sensible_kwh" ["kWh"] Fixed(2), Every, Sum(cooling_sensible_kwh),
@@ -139,8 +145,8 @@ columns! {
         "The hours in which the core moistened the supply air.";
     RecoveredLatentNegativeKwh "recovered_latent_negative_kwh" ["kWh"] Fixed(2), WithUnit, Sum(latent_negative_kwh),
         "The hours in which the core dried the supply air, as a negative figure.";
-    UsefulSavingKwh "useful_saving_kwh" ["kWh"] Fixed(2), WithUnit, Saving(&[heating_kwh, cooling_kwh, fan_kwh, preheat_kwh]),
-        "Metered energy for heating, cooling, fans and preheating: that of the paired no-recovery baseline less that of the unit.";
+    UsefulSavingKwh "useful_saving_kwh" ["kWh"] Fixed(2), WithUnit, Saving(&METERED),
+        "Metered energy for heating, cooling, fans, preheating, blower, humidifying and dehumidifying: that of the paired no-recovery baseline less that of the unit.";
     UsefulSavingLoadKwh "useful_saving_load_kwh" ["kWh"] Fixed(2), WithUnit,
         Saving(&[heating_load_kwh, cooling_sensible_kwh, cooling_latent_kwh]),
         "Loads of heating and cooling, before efficiency: those of the paired no-recovery baseline less those of the unit.";
@@ -186,6 +192,16 @@ columns! {
         "Least hourly relative humidity of the rooms other than the wet rooms.";
     RhMaxPct "rh_max_pct" ["%"] Fixed(2), Every, Greatest(rh_pct),
         "Greatest hourly relative humidity there.";
+    WindowWetH "window_wet_h" ["h"] Fixed(2), Every, Sum(|h, i| h.window_wet_share[i]),
+        "Time with water or ice on the centre of some window: a film of 1 g/m² or more.";
+    WindowEdgeWetH "window_edge_wet_h" ["h"] Fixed(2), Every, Sum(|h, i| h.window_edge_wet_share[i]),
+        "Time with water or ice at the edge of the glass of some window.";
+    WindowRunOffL "window_run_off_l" ["L"] Fixed(3), Every, Sum(|h, i| h.window_run_off_kg[i]),
+        "Water that ran off windows, past the 50 g/m² that they hold.";
+    MouldIndexMax "mould_index_max" ["1"] Fixed(2), Every, GreatestMouldIndex,
+        "Greatest mould index of the cold corner in the year, clean on the first of January: 1 first growth under the microscope, 3 visible, 6 all covered.";
+    DampCornerH "damp_corner_h" ["h"] Fixed(0), Every, CountDampCorner,
+        "Hours in which the cold corner's thirty-day mean relative humidity is 80 % or more at 5 to 40 °C (ASHRAE 160-2009, recalled).";
     AirMinC "air_min_c" ["°C"] Fixed(2), Every, Least(|h, i| h.air_c[i]),
         "Least hourly indoor air temperature.";
     AirMaxC "air_max_c" ["°C"] Fixed(2), Every, Greatest(|h, i| h.air_c[i]),
@@ -206,6 +222,10 @@ columns! {
         "Mean carbon dioxide of the whole house, all hours, with 420 ppm outdoors.";
     Co2Above1000H "co2_above_1000_h" ["h"] Fixed(0), Every, Count(|h, i| h.co2_ppm[i] > 1000.0),
         "Hours with more than 1000 ppm of carbon dioxide, as a mean of the whole house; a closed bedroom at night has more.";
+    BedroomCo2MaxPpm "bedroom_co2_max_ppm" ["ppm"] Fixed(0), Every, Greatest(|h, i| h.bedroom_co2_ppm[i]),
+        "Greatest hourly carbon dioxide of the bedroom whose door is closed at night; 0 where none is looked at.";
+    BedroomCo2Above1000H "bedroom_co2_above_1000_h" ["h"] Fixed(0), Every, Count(|h, i| h.bedroom_co2_ppm[i] > 1000.0),
+        "Hours with more than 1000 ppm of carbon dioxide there.";
     CrossLeakedAirM3 "cross_leaked_air_m3" ["m³"] Fixed(0), WithUnit, Sum(|h, i| h.cross_leaked_air_kg[i] / RATED_AIR_KG_PER_M3),
         "Extract air that leaked past the core into the supply air, as air of 1.204 kg/m³.";
     InfiltrationM3 "infiltration_m3" ["m³"] Fixed(0), Every, Sum(|h, i| h.infiltration_air_kg[i] / RATED_AIR_KG_PER_M3),
@@ -218,10 +238,14 @@ columns! {
         "Air that left the exhaust port, with what is drawn in again and what came straight from the intake, as air of 1.204 kg/m³.";
     CoilL "coil_l" ["L"] Fixed(3), Every, Sum(|h, i| h.coil_kg[i]),
         "Water removed by the cooling coil.";
+    HumidifiedL "humidified_l" ["L"] Fixed(3), Every, Sum(|h, i| h.humidified_kg[i]),
+        "Water given by the humidifier.";
+    DehumidifiedL "dehumidified_l" ["L"] Fixed(3), Every, Sum(|h, i| h.dehumidified_kg[i]),
+        "Water taken by the dehumidifier.";
     RoomCondensationL "room_condensation_l" ["L"] Fixed(3), Every, Sum(|h, i| h.room_condensation_kg[i]),
         "Water that condensed in the rooms because the air could not hold it.";
     MoistureSourcesL "moisture_sources_l" ["L"] Fixed(3), Every, Sum(|h, i| h.sources_kg[i]),
-        "Water from people, showers, cooking, laundry and plants.";
+        "Water from people, showers, cooking, laundry, plants and a new building.";
     WaterResidual "water_residual" ["1"] Scientific, Every, Residual(&[WATER]),
         "What the house's water book does not explain: sum of the steps' residuals over sum of the inflow, both without sign.";
     EnergyResidual "energy_residual" ["1"] Scientific, Every, Residual(&[HEAT]),
@@ -232,6 +256,10 @@ columns! {
         Mean(|h, i| h.exhaust_gap_k[i].abs(), |h, i| h.delivered_air_kg[i] > 0.0),
         "Mean distance between the exhaust temperature that closes the core's books and the one solved, over hours with flow.";
 }
+
+/// What is metered.
+const METERED: [OfHour; 7] =
+    [heating_kwh, cooling_kwh, fan_kwh, preheat_kwh, blower_kwh, humidifier_kwh, dehumidifier_kwh];
 
 const HEAT: Book = Book {
     residual: |h, i| h.energy_residual_j[i],
@@ -266,6 +294,9 @@ energy_of_hour! {
     fan_kwh: fan_w;
     preheat_kwh: preheat_w;
     defrost_kwh: defrost_heat_w;
+    blower_kwh: blower_w;
+    humidifier_kwh: humidifier_w;
+    dehumidifier_kwh: dehumidifier_w;
     heating_load_kwh: heating_load_w;
     cooling_sensible_kwh: cooling_sensible_w;
     cooling_latent_kwh: cooling_latent_w;

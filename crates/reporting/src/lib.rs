@@ -14,6 +14,7 @@ pub mod charts;
 pub mod columns;
 pub mod core_point;
 pub mod core_table;
+mod damp_notes;
 pub mod error;
 pub mod guide;
 pub mod hourly;

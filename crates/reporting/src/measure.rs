@@ -38,6 +38,10 @@ pub(crate) enum Measure {
     SumBelowRequired,
     /// Hours short of it by a hundredth or more.
     CountBelowRequired,
+    /// Greatest mould index of the cold corner, where one is looked at.
+    GreatestMouldIndex,
+    /// Hours in which its thirty-day criterion fails.
+    CountDampCorner,
     /// Mean over the hours in which something holds.
     Mean(OfHour, Holds),
     /// Mean over the hours of a season.
@@ -59,11 +63,14 @@ impl Measure {
     pub fn words(self) -> &'static str {
         match self {
             Self::Sum(_) | Self::SumOf(_) | Self::Saving(_) | Self::SumBelowRequired => "sum",
-            Self::Count(_) | Self::CountOverFrostCapacity | Self::CountBelowRequired => "count of hours",
+            Self::Count(_)
+            | Self::CountOverFrostCapacity
+            | Self::CountBelowRequired
+            | Self::CountDampCorner => "count of hours",
             Self::Mean(..) => "mean",
             Self::SeasonMean(..) => "mean of the season",
             Self::Least(_) => "least hour",
-            Self::Greatest(_) => "greatest hour",
+            Self::Greatest(_) | Self::GreatestMouldIndex => "greatest hour",
             Self::PeakDay(_) => "greatest day",
             Self::PeakDate(_) => "date of the greatest day",
             Self::Residual(_) => "ratio of sums",

@@ -3,6 +3,7 @@
 //! Months are rounded to the printed digits first; the year's sums and counts are the sums of the printed
 //! months, and the saving is the difference of printed figures. Not here: the list of columns (`columns`).
 
+use simulation::damage::{Corner, Damage, damage};
 use simulation::results::{Case, HouseYear};
 
 use crate::calendar::Calendar;
@@ -22,6 +23,8 @@ pub struct SummaryBasis {
     pub hemisphere: Hemisphere,
     /// Ice that the core's passages can hold \[kg\], by unit; a unit may be missing.
     pub frost_capacity_kg: Vec<(String, f64)>,
+    /// The coldest corner of the house; `None` where none is looked at.
+    pub corner: Option<Corner>,
     /// Outdoor air that is required \[kg dry air an hour\]; `None` where nothing is.
     pub required_kg_per_h: Option<f64>,
 }
@@ -164,6 +167,7 @@ struct House<'a> {
     baseline: Option<&'a HouseYear>,
     frost_capacity_kg: Option<f64>,
     required_kg_per_h: Option<f64>,
+    damage: Option<Damage>,
     hemisphere: Hemisphere,
     calendar: Calendar,
 }
@@ -184,6 +188,7 @@ fn row(year: &HouseYear, years: &[HouseYear], basis: &SummaryBasis) -> Result<Ro
             .find(|(unit, _)| *unit == year.unit)
             .map(|(_, kg)| *kg),
         required_kg_per_h: basis.required_kg_per_h,
+        damage: basis.corner.map(|corner| damage(&year.hourly, &corner)),
         hemisphere: basis.hemisphere,
         calendar: check(year)?,
     };
@@ -204,6 +209,7 @@ impl House<'_> {
             | Measure::Saving(_)
             | Measure::Count(_)
             | Measure::CountOverFrostCapacity
+            | Measure::CountDampCorner
             | Measure::SumBelowRequired
             | Measure::CountBelowRequired => {
                 Ok(Cell::sum(months.iter().map(|cells| cells.get(place).copied().unwrap_or(Cell::Empty))))
@@ -231,6 +237,14 @@ impl House<'_> {
             Measure::CountOverFrostCapacity => {
                 self.frost_capacity_kg.map(|most| whole(span.count(|h, i| h.frost_kg[i] > most)))
             }
+            Measure::GreatestMouldIndex => self
+                .damage
+                .as_ref()
+                .and_then(|damage| damage.mould_index.get(hours.clone())?.iter().copied().reduce(f64::max)),
+            Measure::CountDampCorner => self.damage.as_ref().and_then(|damage| {
+                let fails = damage.fails.get(hours.clone())?;
+                Some(whole(fails.iter().filter(|fails| **fails).count()))
+            }),
             Measure::SumBelowRequired => self.required_kg_per_h.map(|required| {
                 span.sum_short_of(required, |h, i| h.outdoor_air_kg[i]) / RATED_AIR_KG_PER_M3
             }),

@@ -6,6 +6,7 @@ use comfy_table::{CellAlignment, ColumnConstraint, ContentArrangement, LineStyle
 use simulation::results::Case;
 
 use crate::calendar::{MONTHS, Season};
+use crate::damp_notes::damp_notes;
 use crate::{Cell, Figure, Hemisphere, Row, RunSummary, ShowIn};
 
 /// Characters in a line of the table.
@@ -27,7 +28,7 @@ enum Volume {
     IsNot,
 }
 
-const SHOWN: [Shown; 10] = [
+const SHOWN: [Shown; 11] = [
     Shown { header: "heating\nkWh", figure: Figure::HeatingKwh, volume: Volume::IsNot },
     Shown { header: "cooling\nkWh", figure: Figure::CoolingKwh, volume: Volume::IsNot },
     Shown { header: "fans\nkWh", figure: Figure::FanKwh, volume: Volume::IsNot },
@@ -36,6 +37,7 @@ const SHOWN: [Shown; 10] = [
     Shown { header: "summer\nRH %", figure: Figure::RhSummerMeanPct, volume: Volume::IsNot },
     Shown { header: "RH<30%\nh", figure: Figure::RhBelow30H, volume: Volume::IsNot },
     Shown { header: "RH>60%\nh", figure: Figure::RhAbove60H, volume: Volume::IsNot },
+    Shown { header: "glass\nwet h", figure: Figure::WindowEdgeWetH, volume: Volume::IsNot },
     Shown { header: "drain\n", figure: Figure::CondensateL, volume: Volume::Is },
     Shown { header: "frost\nh", figure: Figure::FrostH, volume: Volume::IsNot },
 ];
@@ -85,7 +87,7 @@ pub fn notes(summary: &RunSummary, show_in: ShowIn) -> Vec<String> {
     if summary.rows.iter().any(|row| row.case == Case::NoRecovery) {
         notes.push(
             "no recovery: the same outdoor air, hour by hour, and the same fans as the unit above it, without the core; \
-             the useful saving is metered heating, cooling, fan and preheating energy against it."
+             the useful saving is all metered energy against it."
                 .to_owned(),
         );
     }
@@ -106,6 +108,7 @@ pub fn notes(summary: &RunSummary, show_in: ShowIn) -> Vec<String> {
         summary.rows.iter().filter(|row| row.case == Case::Unit).filter_map(|row| unit_note(row, show_in)),
     );
     notes.extend(at_equal_air(summary));
+    notes.extend(damp_notes(summary));
     notes.extend(worst_residual(summary));
     notes
 }
@@ -113,7 +116,8 @@ pub fn notes(summary: &RunSummary, show_in: ShowIn) -> Vec<String> {
 fn seasons(hemisphere: Hemisphere) -> String {
     let names = |season: Season| season.months(hemisphere).map(|month| MONTHS[month]).join(", ");
     format!(
-        "RH: relative humidity of the rooms other than the wet rooms; winter is {}, summer is {}.",
+        "RH: relative humidity of the rooms other than the wet rooms; winter is {}, summer is {}. Glass wet: time with water or ice \
+         at the edge of some window.",
         names(Season::Winter),
         names(Season::Summer)
     )

@@ -124,15 +124,15 @@ fn figures_of_the_core_are_empty_in_the_rows_without_one() {
 
 #[test]
 fn the_header_of_the_annual_table_is_this_line() {
-    let header = "unit,case,heating_kwh,cooling_kwh,fan_kwh,fan_peak_w,preheat_kwh,preheat_peak_w,defrost_kwh,heating_load_kwh,cooling_sensible_kwh,cooling_latent_kwh,\
+    let header = "unit,case,heating_kwh,cooling_kwh,fan_kwh,fan_peak_w,preheat_kwh,preheat_peak_w,defrost_kwh,blower_kwh,humidifying_kwh,dehumidifying_kwh,heating_load_kwh,cooling_sensible_kwh,cooling_latent_kwh,\
         heating_peak_w,cooling_sensible_peak_w,cooling_latent_peak_w,heating_short_h,cooling_short_h,ground_kwh,duct_loss_kwh,\
         recovered_sensible_kwh,recovered_sensible_positive_kwh,recovered_sensible_negative_kwh,recovered_latent_kwh,\
         recovered_latent_positive_kwh,recovered_latent_negative_kwh,useful_saving_kwh,useful_saving_load_kwh,\
         condensate_l,condensate_supply_side_l,peak_condensate_l_per_day,peak_condensate_date,carried_over_l,ice_formed_kg,\
         ice_melted_kg,frost_kg_peak,frost_h,frost_over_capacity_h,blocked_h,defrost_h,defrost_any_h,bypass_h,rh_mean_pct,rh_winter_mean_pct,rh_summer_mean_pct,\
-        rh_below_30_h,rh_above_60_h,rh_min_pct,rh_max_pct,air_min_c,air_max_c,delivered_air_m3,outdoor_air_m3,\
-        missed_air_m3,missed_air_h,air_short_m3,air_short_h,co2_mean_ppm,co2_above_1000_h,cross_leaked_air_m3,infiltration_m3,exfiltration_m3,intake_air_m3,exhaust_air_m3,coil_l,\
-        room_condensation_l,moisture_sources_l,water_residual,energy_residual,core_residual,exhaust_gap_mean_k";
+        rh_below_30_h,rh_above_60_h,rh_min_pct,rh_max_pct,window_wet_h,window_edge_wet_h,window_run_off_l,mould_index_max,damp_corner_h,air_min_c,air_max_c,delivered_air_m3,outdoor_air_m3,\
+        missed_air_m3,missed_air_h,air_short_m3,air_short_h,co2_mean_ppm,co2_above_1000_h,bedroom_co2_max_ppm,bedroom_co2_above_1000_h,cross_leaked_air_m3,infiltration_m3,exfiltration_m3,intake_air_m3,exhaust_air_m3,coil_l,\
+        humidified_l,dehumidified_l,room_condensation_l,moisture_sources_l,water_residual,energy_residual,core_residual,exhaust_gap_mean_k";
     let summary = constant_run();
     assert_eq!(summary.annual_csv().unwrap().lines().next(), Some(header));
     let monthly = header.replacen("unit,case", "unit,case,month", 1);

@@ -44,9 +44,9 @@ fn the_table_of_a_constant_year_shows_whole_numbers() {
         let line = table.lines().find(|line| line.contains("Plate A")).unwrap().to_owned();
         line.split_whitespace().skip(2).map(str::to_owned).collect::<Vec<_>>()
     };
-    assert_eq!(row(ShowIn::Si), ["8760", "0", "0", "–", "40", "40", "0", "0", "88", "0"]);
+    assert_eq!(row(ShowIn::Si), ["8760", "0", "0", "–", "40", "40", "0", "0", "0", "88", "0"]);
     // 87.6 L / 3.785411784 L/gal = 23.1 gal.
-    assert_eq!(row(ShowIn::Ip), ["8760", "0", "0", "–", "40", "40", "0", "0", "23", "0"]);
+    assert_eq!(row(ShowIn::Ip), ["8760", "0", "0", "–", "40", "40", "0", "0", "0", "23", "0"]);
 }
 
 #[test]

@@ -7,6 +7,7 @@ use lanes::Real;
 
 use crate::frost_error::{FrostPlanError, range};
 use crate::inputs::numbers;
+use crate::upkeep::{FilterLoad, Washing, check_upkeep};
 
 /// Rows that a timetable may have.
 pub const MAX_TIMETABLE_ROWS: usize = 8;
@@ -134,15 +135,6 @@ pub enum Fans {
     },
 }
 
-/// Filters that load: their extra resistance grows evenly from 0 to `extra` through the interval, then they are changed.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct FilterLoad {
-    /// Resistance at the end of the interval, for each unit of the clean stream's, 0…3.
-    pub extra: f64,
-    /// From change to change, the first on the first of January \[d\], 1…1000.
-    pub interval_d: f64,
-}
-
 /// What becomes of the air that a defrost does not deliver.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum OutdoorAir {
@@ -173,6 +165,8 @@ pub struct FrostPlan {
     pub film_exponent: f64,
     /// Filters that load.
     pub filters: Option<FilterLoad>,
+    /// A core that is washed; `None`: it stays clean without.
+    pub washing: Option<Washing>,
     /// Greatest power of the preheater \[W\], above 0; infinite for one without limit.
     pub preheat_most_w: f64,
     /// When outdoor air is led past the core to cool the house; `None`: never.
@@ -222,6 +216,7 @@ impl FrostPlan {
             fans: Fans::ConstantFlow { core_share: 0.3 },
             film_exponent: 0.2,
             filters: None,
+            washing: None,
             preheat_most_w: f64::INFINITY,
             free_cooling: None,
             outdoor_air: OutdoorAir::Missed,
@@ -261,10 +256,7 @@ impl FrostPlan {
         if let FrostStrategy::Preheat(PreheatTo::Fixed(to_c)) = self.strategy {
             range("preheater's temperature", to_c, (-30.0, 20.0), " °C")?;
         }
-        if let Some(filters) = self.filters {
-            range("filters' extra resistance", filters.extra, (0.0, 3.0), "")?;
-            range("filters' interval", filters.interval_d, (1.0, 1000.0), " d")?;
-        }
+        check_upkeep(self)?;
         range("preheater's greatest power", self.preheat_most_w, (1e-3, f64::INFINITY), " W")?;
         if let FrostStrategy::SupplyOff(limits) = self.strategy {
             range(
@@ -348,6 +340,14 @@ numbers! {
         filter_extra,
         /// Hours from filter change to filter change.
         filter_interval_h,
+        /// Hour of the year at which the core is taken out \[h\], and how long it is out.
+        wash_at_h,
+        /// Hours that it is out, 0 for never.
+        wash_h,
+        /// Share of the conductances lost from wash to wash.
+        fouling,
+        /// Share lost already after a wash.
+        fouled,
         /// Free cooling only with indoor air above this [°C]; infinite for none.
         free_indoor_above_c,
         /// Only with outdoor air colder than that by this \[K\].
@@ -429,6 +429,10 @@ fn of_plan(plan: &FrostPlan) -> FrostNumbers<f64> {
         film_exponent: plan.film_exponent,
         filter_extra: plan.filters.map_or(0.0, |filters| filters.extra),
         filter_interval_h: plan.filters.map_or(1.0, |filters| filters.interval_d * 24.0),
+        wash_at_h: plan.washing.map_or(0.0, |washing| washing.at_h),
+        wash_h: plan.washing.map_or(0.0, |washing| washing.out_h),
+        fouling: plan.washing.map_or(0.0, |washing| washing.fouling),
+        fouled: plan.washing.map_or(0.0, |washing| washing.left),
         free_indoor_above_c: free.indoor_above_c,
         free_colder_by_k: free.colder_by_k,
         free_supply_at_least_c: free.supply_at_least_c,

@@ -8,6 +8,7 @@ use lanes::Real;
 
 use crate::drivers::MAX_FACINGS;
 use crate::frost_plan::FrostPlan;
+use crate::indoors::{Indoors, IndoorsOf};
 
 /// Defines a struct of numbers for one house, and gathers a row of them.
 macro_rules! numbers {
@@ -174,6 +175,8 @@ pub struct HouseOf<R> {
     pub site: SiteNumbers<R>,
     /// Area × solar factor × 0.9 for each facing of the drivers \[m²\].
     pub apertures_m2: [R; MAX_FACINGS],
+    /// What dries, dampens, sweats and stirs its air.
+    pub indoors: IndoorsOf<R>,
 }
 
 /// One house.
@@ -185,9 +188,11 @@ impl<R: Real> HouseOf<R> {
         let last = houses.len().checked_sub(1)?;
         let numbers: Vec<HouseNumbers<f64>> = houses.iter().map(|house| house.numbers).collect();
         let sites: Vec<SiteNumbers<f64>> = houses.iter().map(|house| house.site).collect();
+        let indoors: Vec<Indoors> = houses.iter().map(|house| house.indoors).collect();
         Some(Self {
             numbers: HouseNumbers::gather(&numbers)?,
             site: SiteNumbers::gather(&sites)?,
+            indoors: IndoorsOf::gather(&indoors)?,
             apertures_m2: core::array::from_fn(|facing| {
                 R::from_lanes(|lane| houses[lane.min(last)].apertures_m2[facing])
             }),

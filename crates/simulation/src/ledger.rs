@@ -100,6 +100,16 @@ lines! {
     ColdDucts Heat "cold_ducts",
     /// Heat that the supply air's duct loses outside the rooms.
     WarmDucts Heat "warm_ducts",
+    /// Electricity of the furnace's blower, which becomes room heat.
+    Blower Heat "blower",
+    /// Enthalpy of the humidifier's steam or water.
+    HumidifierHeat Heat "humidifier",
+    /// Electricity of the dehumidifier, which becomes room heat.
+    DehumidifierHeat Heat "dehumidifier",
+    /// Heat that leaves with the dehumidifier's water.
+    DehumidifierDrain Heat "dehumidifier_drain",
+    /// Heat that leaves with water that runs off windows.
+    WindowRunOffHeat Heat "window_run_off",
     /// Heat from the heating.
     Heating Heat "heating",
     /// Sensible heat removed by the cooling coil.
@@ -122,7 +132,7 @@ lines! {
     CrossLeakVapourOut Heat "cross_leaked_vapour_out",
     /// Enthalpy of vapour from people, showers and cooking.
     SourceVapour Heat "source_vapour",
-    /// Enthalpy of the liquid that laundry and plants then evaporate with room heat.
+    /// Enthalpy of the liquid that laundry, plants and a new building then evaporate with room heat.
     IndoorDrying Heat "indoor_drying",
     /// Heat that leaves with water condensed in the rooms.
     RoomCondensation Heat "room_condensation",
@@ -149,6 +159,14 @@ lines! {
     Laundry Water "laundry",
     /// Water from plants.
     Plants Water "plants",
+    /// Water from a new building that dries out.
+    NewBuilding Water "new_building",
+    /// Water from the humidifier.
+    HumidifierIn Water "humidifier",
+    /// Water that the dehumidifier removes.
+    DehumidifierOut Water "dehumidifier",
+    /// Water that runs off windows.
+    WindowRunOff Water "window_run_off",
     /// Water that the cooling coil removes.
     Coil Water "cooling_coil",
     /// Water that condenses in the rooms because the air cannot hold it.

@@ -12,23 +12,35 @@
 //! | `flows`, `mixing` | leaks in the unit, own exhaust air, imbalance; states of mixtures |
 //! | `frost_plan` | what a unit does about frost, filters and free cooling, as numbers |
 //! | `running` | what the unit does in an hour: defrost, narrowed passages, fans |
+//! | `beside` | what the houses run at that it is compared with |
 //! | `avoidance` | preheat, bypass, slower wheels, free cooling |
 //! | `envelope` | air through the envelope by wind, temperature, imbalance, appliances; how much ventilation is asked for |
 //! | `leakage` | a leakage result as written, to a coefficient and every other way of writing it |
 //! | `credit` | what infiltration is credited with against the total rate, by edition |
 //! | `depressurisation` | pressure by unequal fans, beside what appliances stand |
-//! | `ducts`, `stale_air` | heat through ducts' walls; carbon dioxide |
+//! | `ducts`, `stale_air`, `bedroom` | heat through ducts' walls; carbon dioxide of the house and of a closed bedroom |
+//! | `indoors` | humidifier, dehumidifier, glass, blower, bedroom as numbers |
+//! | `treatment`, `panes`, `blower`, `upkeep` | what they do; filters that load, a core that is washed |
+//! | `carried` | heat found after the heat balance |
 //! | `passages`, `frost` | what frost and filters do to flow and power; how ice grows and melts |
 //! | `drivers`, `profiles` | what depends on weather and clock alone |
 //! | `thermal` | the hourly heat balance |
 //! | `moisture` | two room zones and a storing surface |
+//! | `damage`, `mould`, `thirty_days`, `surfaces` | what a year does to a cold corner |
+//! | `apparatus`, `moisture_sources` | a cooling coil by its rating; published rates of water |
 //! | `ledger` | lines, books, closing |
 //! | `year` | the hour loop, lead-in, entry points |
 //! | `observers` | what is kept: hourly columns, totals, a hash |
 //! | `results` | the columns |
 
+pub mod apparatus;
 mod avoidance;
+mod bedroom;
+mod beside;
+mod blower;
+mod carried;
 pub mod credit;
+pub mod damage;
 pub mod depressurisation;
 mod drivers;
 mod ducts;
@@ -37,13 +49,18 @@ mod flows;
 mod frost;
 mod frost_error;
 mod frost_plan;
+mod indoors;
 pub mod infiltration;
 mod inputs;
 pub mod leakage;
 mod ledger;
 mod mixing;
 mod moisture;
+pub mod moisture_sources;
+pub mod mould;
 mod observers;
+mod out_of_range;
+mod panes;
 mod passages;
 mod posting;
 mod profiles;
@@ -53,23 +70,30 @@ mod running;
 mod stale_air;
 mod step;
 mod substeps;
+pub mod surfaces;
 mod thermal;
+pub mod thirty_days;
+mod treatment;
+mod upkeep;
 mod year;
 
 pub use drivers::{Clock, Drivers, DriversError, Facing, HourDriver, MAX_FACINGS, SourceShares, Steps};
 pub use flows::{EnvelopeFlows, Flows, FlowsError, envelope_flows};
 pub use frost_error::FrostPlanError;
 pub use frost_plan::{
-    Fans, FilterLoad, FreeCooling, FrostKind, FrostPlan, FrostStrategy, MAX_TIMETABLE_ROWS, OutdoorAir,
-    PreheatTo, Start, ThawLimits, Timetable, TimetableRow,
+    Fans, FreeCooling, FrostKind, FrostPlan, FrostStrategy, MAX_TIMETABLE_ROWS, OutdoorAir, PreheatTo, Start,
+    ThawLimits, Timetable, TimetableRow,
 };
+pub use indoors::{Indoors, IndoorsNumbers, IndoorsOf, MAX_PANES, PaneNumbers};
 pub use inputs::{
     House, HouseNumbers, HouseOf, MassClass, SiteNumbers, SurfaceStorage, Unit, UnitOf, Variant, mass_class,
 };
 pub use ledger::{BOOKS, Book, LINES, Ledger, Line, Tamper};
 pub use observers::Totals;
+pub use out_of_range::OutOfRange;
 pub use profiles::{DayProfile, PeopleProfile};
 pub use step::{State, step};
+pub use upkeep::{FilterLoad, Washing};
 pub use year::{
     RunError, RunOptions, hash_pairs, run_held_pair, run_no_ventilation, run_pair, run_with_baselines,
     totals_of_pairs,

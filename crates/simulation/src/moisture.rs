@@ -49,6 +49,8 @@ pub(crate) struct MoistureDrive<R> {
     pub(crate) coil_w: R,
     /// Humidity ratio that room air can hold.
     pub(crate) saturation_w: R,
+    /// Whether the rooms' response to a source is asked for.
+    pub(crate) responds: bool,
 }
 
 /// A sub-step done: the states at its end, and the means that were posted.
@@ -61,6 +63,15 @@ pub(crate) struct MoistureStep<R> {
     /// Water that condensed in the rooms within the sub-step \[kg\].
     pub(crate) condensed_kg: R,
     pub(crate) repeated: R,
+    /// What a steady source of 1 kg/s in the rest zone adds; nothing where it is not asked for.
+    pub(crate) response: Response<R>,
+}
+
+/// States at the end of a sub-step and their means, for each kg/s of a steady source in the rest zone.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Response<R> {
+    pub(crate) end: Water<R>,
+    pub(crate) mean: Water<R>,
 }
 
 /// Where water leaves the room air: the coil, and surfaces of rooms that hold more than saturation [kg/s].
@@ -75,6 +86,7 @@ struct Sinks<R> {
 const SHEDDING: f64 = 1e3;
 
 /// Air exchanged, and the linear system's coefficients that do not change between stages.
+#[derive(Clone, Copy)]
 struct System<R> {
     rest_mass: R,
     wet_mass: R,
@@ -106,13 +118,15 @@ pub(crate) fn advance<R: Real>(
     let zero = R::zero();
     let coil = R::select(start.rest_w.gt(drive.coil_w), drive.coil_kg_per_s, zero);
     let sinks = Sinks { coil, rest: zero, wet: zero };
-    let (end, mean) = two_stages(&assemble(house, unit, start, drive, &sinks), start, drive.seconds);
+    let system = assemble(house, unit, start, drive, &sinks);
+    let (end, mean) = two_stages(&system, start, drive.seconds);
+    let response = respond(&system, drive);
     let dried_up = coil.gt(zero) & mean.rest_w.lt(drive.coil_w);
     let negative = end.rest_w.lt(zero) | end.wet_w.lt(zero) | end.surface_rh.lt(zero);
     let limit = drive.saturation_w;
     let over = end.rest_w.gt(limit) | end.wet_w.gt(limit) | mean.rest_w.gt(limit) | mean.wet_w.gt(limit);
     let repeat = dried_up | negative | over;
-    let step = MoistureStep { end, mean, coil_kg_per_s: coil, condensed_kg: zero, repeated: zero };
+    let step = MoistureStep { end, mean, coil_kg_per_s: coil, condensed_kg: zero, repeated: zero, response };
     if !repeat.any() {
         return step;
     }
@@ -126,7 +140,23 @@ pub(crate) fn advance<R: Real>(
         coil_kg_per_s: R::select(repeat, again.coil_kg_per_s, coil),
         condensed_kg: R::select(repeat, again.condensed_kg, zero),
         repeated: R::select(repeat, R::one(), zero),
+        response: Response {
+            end: pick(repeat, &again.response.end, &response.end),
+            mean: pick(repeat, &again.response.mean, &response.mean),
+        },
     }
+}
+
+/// The rooms' answer to a source of 1 kg/s: the same system without anything else that drives it.
+#[inline(always)]
+fn respond<R: Real>(system: &System<R>, drive: &MoistureDrive<R>) -> Response<R> {
+    let nothing = Water { rest_w: R::zero(), wet_w: R::zero(), surface_rh: R::zero() };
+    if !drive.responds {
+        return Response { end: nothing, mean: nothing };
+    }
+    let alone = System { rest_constant: R::one(), wet_constant: R::zero(), ..*system };
+    let (end, mean) = two_stages(&alone, &nothing, drive.seconds);
+    Response { end, mean }
 }
 
 /// The sub-step with the implicit Euler rule: first without surfaces that shed water, then with them where the rooms
@@ -165,12 +195,15 @@ fn implicit_euler<R: Real>(
     let use_wet = sheds & !gives_back;
     let condensed = shedding.rest * (wet.rest_w - limit) + shedding.wet * (wet.wet_w - limit);
     let end = pick(use_wet, &wet, &dry);
+    // A source joins the air at the end of such a step, so that what was shed stays what it was.
+    let nothing = Water { rest_w: zero, wet_w: zero, surface_rh: zero };
     MoistureStep {
         end,
         mean: end,
         coil_kg_per_s: sinks.coil,
         condensed_kg: R::select(use_wet, condensed * h, zero),
         repeated: R::one(),
+        response: Response { end: Water { rest_w: h / house.rest_air_kg, ..nothing }, mean: nothing },
     }
 }
 

@@ -46,6 +46,7 @@ fn drive(seconds: f64) -> MoistureDrive<f64> {
         coil_kg_per_s: 0.0,
         coil_w: 0.008,
         saturation_w: 0.0147,
+        responds: false,
     }
 }
 

@@ -12,7 +12,8 @@ use psychrometrics::formulas::{
 use crate::ledger::{Book, Ledger, Line};
 use crate::results::HourOf;
 use crate::stale_air::StaleAir;
-use crate::step::{Found, HOUR_S, Setting, State};
+use crate::step::{Found, HOUR_S, SORBED_J_PER_KG, Setting, State};
+use crate::treatment::{humidifier_j_per_kg, humidifier_site_j_per_kg};
 
 /// Posts every flow of the hour.
 #[inline(always)]
@@ -48,6 +49,9 @@ fn post_heat<R: Real>(setting: &Setting<'_, R>, found: &Found<R>, ledger: &mut L
     ledger.post(Line::Ground, ground * HOUR_S);
     ledger.post(Line::ColdDucts, -found.sums.cold_duct_j);
     ledger.post(Line::WarmDucts, -found.sums.warm_duct_j);
+    ledger.post(Line::Blower, found.blowing.power_w * HOUR_S);
+    let dehumidifier_j = setting.house.indoors.numbers.dehumidifier_j_per_kg;
+    ledger.post(Line::DehumidifierHeat, found.sums.dried_kg * dehumidifier_j);
     ledger.post(Line::Heating, t.heating_w * HOUR_S);
     ledger.post(Line::CoolingSensible, -t.cooling_w * HOUR_S);
 }
@@ -65,7 +69,11 @@ fn post_vapour_heat<R: Real>(setting: &Setting<'_, R>, found: &Found<R>, ledger:
         + setting.of_day(h.showers_kg_per_day, |s| s.showers)
         + setting.of_day(h.cooking_kg_per_day, |s| s.cooking);
     let dried = setting.of_day(h.laundry_kg_per_day, |s| s.laundry)
-        + setting.of_day(h.plants_kg_per_day, |s| s.plants);
+        + setting.of_day(h.plants_kg_per_day, |s| s.plants)
+        + setting.building_kg_per_s * HOUR_S;
+    ledger.post(Line::HumidifierHeat, sums.humidified_kg * humidifier_j_per_kg(setting, room_c));
+    ledger.post(Line::DehumidifierDrain, -sums.dried_kg * liquid_j);
+    ledger.post(Line::WindowRunOffHeat, -sums.ran_off_kg * SORBED_J_PER_KG);
     ledger.post(Line::InfiltrationVapour, infiltrated * vapour_j);
     ledger.post(Line::ExfiltrationVapour, -sums.exfiltrated_kg * vapour_j);
     ledger.post(Line::SupplyVapour, sums.supply_water_kg * vapour_j);
@@ -94,6 +102,10 @@ fn post_water<R: Real>(setting: &Setting<'_, R>, found: &Found<R>, ledger: &mut 
     ledger.post(Line::Cooking, setting.of_day(h.cooking_kg_per_day, |s| s.cooking));
     ledger.post(Line::Laundry, setting.of_day(h.laundry_kg_per_day, |s| s.laundry));
     ledger.post(Line::Plants, setting.of_day(h.plants_kg_per_day, |s| s.plants));
+    ledger.post(Line::NewBuilding, setting.building_kg_per_s * HOUR_S);
+    ledger.post(Line::HumidifierIn, sums.humidified_kg);
+    ledger.post(Line::DehumidifierOut, -sums.dried_kg);
+    ledger.post(Line::WindowRunOff, -sums.ran_off_kg);
     ledger.post(Line::Coil, -sums.coil_kg);
     ledger.post(Line::RoomWater, -sums.room_kg);
 }
@@ -161,7 +173,7 @@ fn defrost_lift_k<R: Real>(setting: &Setting<'_, R>, found: &Found<R>) -> R {
 pub(crate) fn results<R: Real>(
     setting: &Setting<'_, R>,
     found: &Found<R>,
-    (state, stale): (&State<R>, &StaleAir<R>),
+    (state, stale, bedroom_ppm): (&State<R>, &StaleAir<R>, R),
     ledger: &Ledger<R>,
 ) -> HourOf<R> {
     let h = &setting.house.numbers;
@@ -174,7 +186,9 @@ pub(crate) fn results<R: Real>(
     // A wheel has no drain: what it holds as water leaves with the air.
     let (drained, carried_over) =
         if setting.core.is_wheel() { (R::zero(), leaving) } else { (leaving, R::zero()) };
-    let sources = [Line::People, Line::Showers, Line::Cooking, Line::Laundry, Line::Plants];
+    let sources =
+        [Line::People, Line::Showers, Line::Cooking, Line::Laundry, Line::Plants, Line::NewBuilding];
+    let indoors = &setting.house.indoors.numbers;
     HourOf {
         outdoor_c: setting.outdoor_c,
         outdoor_humidity_ratio: setting.outdoor_w,
@@ -222,6 +236,15 @@ pub(crate) fn results<R: Real>(
         frost_kg: state.frost_kg,
         coil_kg: sums.coil_kg,
         co2_ppm: stale.mean_ppm,
+        bedroom_co2_ppm: bedroom_ppm,
+        window_wet_share: sums.wet_centre,
+        window_edge_wet_share: sums.wet_edge,
+        window_run_off_kg: sums.ran_off_kg,
+        humidified_kg: sums.humidified_kg,
+        humidifier_w: sums.humidified_kg * humidifier_site_j_per_kg(indoors) * per_hour,
+        dehumidified_kg: sums.dried_kg,
+        dehumidifier_w: sums.dried_kg * indoors.dehumidifier_j_per_kg * per_hour,
+        blower_w: found.blowing.power_w,
         cold_duct_w: sums.cold_duct_j * per_hour,
         warm_duct_w: (sums.warm_duct_j + sums.extract_duct_j) * per_hour,
         ground_w: ledger.line(Line::Ground) * per_hour,

@@ -132,6 +132,24 @@ hourly_columns! {
     cooling_short_k,
     /// Mean carbon dioxide of the whole house [ppm].
     co2_ppm,
+    /// Mean carbon dioxide of a bedroom whose door is closed at night [ppm]; 0 where none is looked at.
+    bedroom_co2_ppm,
+    /// Share of the hour with water or ice on the centre of some window [fraction].
+    window_wet_share,
+    /// The same at the edge of the glass [fraction].
+    window_edge_wet_share,
+    /// Water that ran off windows [kg].
+    window_run_off_kg,
+    /// Water from the humidifier [kg].
+    humidified_kg,
+    /// Electricity of the humidifier [W].
+    humidifier_w,
+    /// Water taken by the dehumidifier [kg].
+    dehumidified_kg,
+    /// Electricity of the dehumidifier [W].
+    dehumidifier_w,
+    /// Electricity of the furnace's blower [W].
+    blower_w,
     /// Electricity of the unit's fans [W].
     fan_w,
     /// Electricity of the preheater before the core [W].
@@ -168,7 +186,7 @@ hourly_columns! {
     frost_kg,
     /// Water removed by the cooling coil [kg].
     coil_kg,
-    /// Water from people, showers, cooking, laundry and plants [kg].
+    /// Water from people, showers, cooking, laundry, plants and a new building [kg].
     sources_kg,
     /// Water that condensed in the rooms because the air could not hold it [kg].
     room_condensation_kg,

@@ -16,11 +16,13 @@ use lanes::{Mask, Real};
 use psychrometrics::formulas::moist_heat_capacity;
 
 use crate::avoidance::{Avoidance, avoid, free_cooling};
+use crate::blower::reaches_rooms;
 use crate::envelope::{Part, asked_for, through};
 use crate::frost_plan::{FrostOf, OutdoorAir, Strategy};
 use crate::inputs::UnitOf;
 use crate::passages::{FanHour, fan, film_scale, narrowing};
 use crate::step::{HOUR_S, Setting, State};
+use crate::upkeep::{filter_load, kept};
 
 /// Share of its capacity that a core must hold more than for a defrost on demand to start.
 const STARTS_AT: f64 = 0.05;
@@ -107,19 +109,24 @@ pub(crate) fn run_unit<R: Real>(
     let (zero, one) = (R::zero(), R::one());
     let load = filter_load(frost, rated);
     let (_, was_closed) = extract_side(frost, state, load);
-    let defrost = defrost(frost, rated, state, was_closed);
+    let kept = kept(frost, rated);
+    let scheduled = R::splat(rated.driver.clock.run_share);
+    let on = scheduled * kept.in_place;
+    let defrost = defrost(frost, (rated, state), was_closed, on);
     take_ice(state, defrost.melt_kg, defrost.melt_j);
     let (extract_fan, closed) = extract_side(frost, state, load);
     let supply_fan = fan(frost.kind.fans, &frost.numbers, one, load);
-    let on = R::splat(rated.driver.clock.run_share);
     let wanted = asked_for(rated, state) * rated.driver.clock.flow;
     let raised = raised(frost, defrost.share) * wanted;
+    let reaching = raised * reaches_rooms(&rated.house.indoors.numbers, state);
     let phase = Phase {
-        supply: supply_fan.flow * raised,
-        extract: R::select(closed, zero, extract_fan.flow * raised),
+        supply: supply_fan.flow * reaching,
+        extract: R::select(closed, zero, extract_fan.flow * reaching),
         defrost_share: defrost.share * on,
         run_share: (one - defrost.share) * on,
+        scheduled,
         wanted,
+        clean: kept.clean,
     };
     let fans = Fans { supply_fan, extract_fan, cube: raised * raised * raised };
     let mut running = compose(frost, (rated, state), &phase, &fans);
@@ -157,21 +164,12 @@ pub(crate) fn take_ice<R: Real>(state: &mut State<R>, melted_kg: R, paid_j: R) {
     state.layer = state.layer.thinned(left);
 }
 
-/// Extra resistance of the filters in this hour, for each unit of the clean stream's.
-#[inline(always)]
-fn filter_load<R: Real>(frost: &FrostOf<R>, setting: &Setting<'_, R>) -> R {
-    let hour = setting.driver.hour_of_year as f64 + 0.5;
-    let interval = frost.numbers.filter_interval_h;
-    let age = R::from_lanes(|lane| hour % interval.lane(lane));
-    frost.numbers.filter_extra * age / interval
-}
-
 #[inline(always)]
 fn defrost<R: Real>(
     frost: &FrostOf<R>,
-    rated: &Setting<'_, R>,
-    state: &State<R>,
+    (rated, state): (&Setting<'_, R>, &State<R>),
     closed: R::Mask,
+    on: R,
 ) -> Defrost<R> {
     let zero = R::zero();
     let none = Defrost { share: zero, warming_j: zero, melt_j: zero, melt_kg: zero };
@@ -192,20 +190,20 @@ fn defrost<R: Real>(
     }
     R::outlined(
         #[inline(always)]
-        || defrost_of(frost, rated, state, (timed, an_hour)),
+        || defrost_of(frost, (rated, state), (timed, an_hour), on),
     )
 }
 
-/// A defrost of this share of the hour, or on demand of as much as it takes.
+/// A defrost of this share of the time in which the unit is on, or on demand of as much as it takes.
 ///
 /// Room air gives the core `m c_p t_room ε`, with the dry plate's supply effectiveness; the core is warmed first, from
 /// the mean of the four ports' temperatures to the room's, then ice melts.
 #[inline(always)]
 fn defrost_of<R: Real>(
     frost: &FrostOf<R>,
-    rated: &Setting<'_, R>,
-    state: &State<R>,
+    (rated, state): (&Setting<'_, R>, &State<R>),
     (timed, an_hour): (R, R),
+    on: R,
 ) -> Defrost<R> {
     let zero = R::zero();
     let intake = rated.intake(&state.exhaust, state.last_air_c).air;
@@ -214,7 +212,7 @@ fn defrost_of<R: Real>(
     let out = outlets(&inlets, &fluxes);
     let core_c = (inlets.outdoor_c + out.supply_c + inlets.extract_c + out.exhaust_c) * 0.25;
     let capacity = rated.unit.supply_kg_per_s * moist_heat_capacity(state.last_extract_w);
-    let an_hour_j = (capacity * fluxes.dry_supply_effectiveness * state.last_air_c).max(zero) * HOUR_S;
+    let an_hour_j = (capacity * fluxes.dry_supply_effectiveness * state.last_air_c).max(zero) * on * HOUR_S;
     let until_c = thawed_core_c(frost, rated, state);
     let to_warm = frost.numbers.core_j_per_k * (until_c.min(state.last_air_c) - core_c).max(zero) * an_hour;
     let to_warm = (to_warm - state.core_j).max(zero);
@@ -284,8 +282,12 @@ struct Phase<R> {
     /// Shares of the hour in defrost and running; off for the rest.
     defrost_share: R,
     run_share: R,
+    /// Share in which it should run by the clock.
+    scheduled: R,
     /// Flow that is wanted, for each unit of the rated one.
     wanted: R,
+    /// Conductance that fouling leaves, for each unit of the clean core's.
+    clean: R,
 }
 
 struct Fans<R> {
@@ -321,7 +323,7 @@ fn compose<R: Real>(
     let in_defrost_w = if supply_off { of_extract_fan } else { both } * phase.defrost_share;
     hour.fan_w = both * (phase.run_share * fans.cube) + in_defrost_w;
     let on = phase.run_share + phase.defrost_share;
-    let wanted = unit.outdoor_kg_per_s() * (on * phase.wanted);
+    let wanted = unit.outdoor_kg_per_s() * (phase.scheduled * phase.wanted);
     let missed = wanted - hour.outdoor_kg_per_s();
     let cube = phase.wanted * phase.wanted * phase.wanted;
     Running {
@@ -366,7 +368,8 @@ impl<R: Real> Running<R> {
 fn scaled<R: Real>(frost: &FrostOf<R>, unit: &UnitOf<R>, phase: &Phase<R>, fans: &Fans<R>) -> UnitOf<R> {
     let run = phase.run_share;
     let (supply, extract) = (phase.supply * run, phase.extract * run);
-    let films = film_scale(frost.numbers.film_exponent, phase.supply, phase.extract) * run;
+    let conducts = run * phase.clean;
+    let films = film_scale(frost.numbers.film_exponent, phase.supply, phase.extract) * conducts;
     let (of_supply_fan, of_extract_fan) =
         (fans.supply_fan.power * (run * fans.cube), fans.extract_fan.power * (run * fans.cube));
     let supply_kg_per_s = unit.supply_kg_per_s * supply;
@@ -381,9 +384,9 @@ fn scaled<R: Real>(frost: &FrostOf<R>, unit: &UnitOf<R>, phase: &Phase<R>, fans:
         recirculated_share: R::select(flows, unit.recirculated_share.min(leaves), unit.recirculated_share),
         bypass_kg_per_s: unit.bypass_kg_per_s * supply,
         ua_w_per_k: unit.ua_w_per_k * films,
-        vapour_kg_per_s: unit.vapour_kg_per_s * run,
+        vapour_kg_per_s: unit.vapour_kg_per_s * conducts,
         crossed_ua_w_per_k: unit.crossed_ua_w_per_k * films,
-        crossed_vapour_kg_per_s: unit.crossed_vapour_kg_per_s * run,
+        crossed_vapour_kg_per_s: unit.crossed_vapour_kg_per_s * conducts,
         fan_heat_before_w: unit.fan_heat_before_w * of_supply_fan,
         fan_heat_after_w: unit.fan_heat_after_w * of_supply_fan,
         extract_fan_before_w: unit.extract_fan_before_w * of_extract_fan,
@@ -449,52 +452,4 @@ fn thaw_by_supply<R: Real>(
     running.supply_thaw_j = needed * part;
     running.melted_kg += melted;
     take_ice(state, melted, running.supply_thaw_j);
-}
-
-impl<R: Real> UnitOf<R> {
-    /// What an `extract-only` house runs at beside this hour: one fan of half the power draws out as much air as this unit delivers
-    /// of outdoor air, and the leaks supply it.
-    #[inline(always)]
-    pub(crate) fn extract_only_beside(&self, running: &Running<R>) -> Self {
-        let zero = R::zero();
-        Self {
-            supply_kg_per_s: zero,
-            extract_kg_per_s: running.unit.outdoor_kg_per_s(),
-            cold_duct_w_per_k: zero,
-            warm_duct_w_per_k: zero,
-            fan_w: self.fan_w * (running.fan_share * 0.5),
-            fan_heat_before_w: zero,
-            fan_heat_after_w: zero,
-            extract_fan_before_w: zero,
-            ..self.baseline_beside(running)
-        }
-    }
-
-    /// What the `no recovery` baseline of this rated unit runs at beside this hour: the same outdoor air delivered, the
-    /// same air drawn and pressed through the envelope, the rated fans with the same filters.
-    #[inline(always)]
-    pub(crate) fn baseline_beside(&self, running: &Running<R>) -> Self {
-        let zero = R::zero();
-        let hour = &running.unit;
-        let drawn_back = hour.drawn_back_kg_per_s();
-        let fans = running.fan_share;
-        Self {
-            supply_kg_per_s: hour.supply_kg_per_s - drawn_back,
-            extract_kg_per_s: hour.extract_kg_per_s + running.alone_kg_per_s - drawn_back,
-            cross_leak_kg_per_s: zero,
-            recirculated_share: zero,
-            bypass_kg_per_s: zero,
-            infiltration_kg_per_s: hour.infiltration_kg_per_s,
-            exfiltration_kg_per_s: hour.exfiltration_kg_per_s,
-            ua_w_per_k: zero,
-            vapour_kg_per_s: zero,
-            crossed_ua_w_per_k: zero,
-            crossed_vapour_kg_per_s: zero,
-            fan_w: self.fan_w * fans,
-            fan_heat_before_w: self.fan_heat_before_w * fans,
-            fan_heat_after_w: self.fan_heat_after_w * fans,
-            extract_fan_before_w: self.extract_fan_before_w * fans,
-            ..*self
-        }
-    }
 }

@@ -18,11 +18,13 @@
 use exchanger::{Core, CoreKind, Fluxes, Inlets, outlets, solve};
 use lanes::Real;
 use psychrometrics::formulas::{
-    VAPORISATION_0C_J_PER_KG, fast_relative_humidity, fast_saturation_humidity_ratio,
-    liquid_enthalpy_j_per_kg, moist_heat_capacity, vapour_enthalpy_j_per_kg,
+    VAPORISATION_0C_J_PER_KG, fast_relative_humidity, fast_saturation_humidity_ratio, moist_heat_capacity,
 };
 
 use crate::avoidance::Avoidance;
+use crate::bedroom::bedroom;
+use crate::blower::{Blowing, blowing};
+use crate::carried::carried;
 use crate::drivers::{HourDriver, SourceShares};
 use crate::ducts::duct_w;
 use crate::frost::{Melt, frozen_at_cold_end, melt};
@@ -31,6 +33,7 @@ use crate::inputs::{HouseOf, UnitOf};
 use crate::ledger::Ledger;
 use crate::mixing::{Air, mixed};
 use crate::moisture::Water;
+use crate::panes::FILMS;
 use crate::passages::Layer;
 use crate::posting::{post, results};
 use crate::results::HourOf;
@@ -38,10 +41,11 @@ use crate::running::{Running, run_unit};
 use crate::stale_air::{OUTDOOR_CO2_PPM, stale_air};
 use crate::substeps::{Sums, run_substeps};
 use crate::thermal::{ThermalDrive, ThermalHour, solve_hour};
+use crate::treatment::drying_kg_per_s;
 
 pub(crate) const HOUR_S: f64 = 3600.0;
-/// Water in furnishings is booked as liquid at 20 °C [J/kg].
-const SORBED_J_PER_KG: f64 = 4186.0 * 20.0;
+/// Water in furnishings and on glass is booked as liquid at 20 °C [J/kg].
+pub(crate) const SORBED_J_PER_KG: f64 = 4186.0 * 20.0;
 
 /// Whose hour it is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -70,8 +74,13 @@ pub struct State<R> {
     /// Indoor air that the last hour ended with: where the core is first solved.
     pub(crate) last_air_c: R,
     pub(crate) last_extract_w: R,
-    /// Carbon dioxide of the whole house \[ppm\].
+    /// Carbon dioxide of the whole house \[ppm\], and of a bedroom that is looked at.
     pub(crate) co2_ppm: R,
+    pub(crate) bedroom_ppm: R,
+    /// Water on each film of the windows \[kg\].
+    pub(crate) films_kg: [R; FILMS],
+    /// Share of the last hour in which heating or cooling ran, with a blower.
+    pub(crate) plant_share: R,
     /// Exhaust air of the last solution, before frost melts in it: what the hood draws back.
     pub(crate) exhaust: Air<R>,
 }
@@ -96,6 +105,9 @@ impl<R: Real> State<R> {
             last_air_c: set_point,
             last_extract_w: w,
             co2_ppm: R::splat(OUTDOOR_CO2_PPM),
+            bedroom_ppm: R::splat(OUTDOOR_CO2_PPM),
+            films_kg: [R::zero(); FILMS],
+            plant_share: R::zero(),
             exhaust: Air {
                 temperature_c: R::splat(first.outdoor_c),
                 humidity_ratio: R::splat(first.outdoor_humidity_ratio),
@@ -109,11 +121,15 @@ impl<R: Real> State<R> {
         let h = &house.numbers;
         let vapour = h.rest_air_kg * self.water.rest_w + h.wet_air_kg * self.water.wet_w;
         let sorbed = h.surface_capacity_kg * self.water.surface_rh;
+        let mut films = R::zero();
+        for film in &self.films_kg {
+            films += *film;
+        }
         let heat = h.mass_j_per_k * self.mass_c
             + vapour * VAPORISATION_0C_J_PER_KG
-            + sorbed * SORBED_J_PER_KG
+            + (sorbed + films) * SORBED_J_PER_KG
             + self.carried_j;
-        [heat, vapour + sorbed, self.frost_j + self.core_j, self.frost_kg]
+        [heat, vapour + sorbed + films, self.frost_j + self.core_j, self.frost_kg]
     }
 }
 
@@ -128,6 +144,10 @@ pub(crate) struct Setting<'a, R> {
     /// Extract air that passes the core alone, and air that recirculation mixes between the zones [kg dry air/s].
     pub(crate) alone_kg_per_s: R,
     pub(crate) mixing_kg_per_s: R,
+    /// Share of the cooling coil's water that drains.
+    pub(crate) coil_drains: R,
+    /// Water that a new building gives [kg/s].
+    pub(crate) building_kg_per_s: R,
     pub(crate) driver: &'a HourDriver,
     pub(crate) shares: &'a [SourceShares],
     pub(crate) outdoor_c: R,
@@ -143,6 +163,7 @@ pub(crate) struct Found<R> {
     pub(crate) thermal: ThermalHour<R>,
     pub(crate) sums: Sums<R>,
     pub(crate) melt: Melt<R>,
+    pub(crate) blowing: Blowing<R>,
     /// Set-points of heating and cooling [°C].
     pub(crate) sets: (R, R),
 }
@@ -182,7 +203,7 @@ pub(crate) struct Expected<R> {
 impl<R: Real> Expected<R> {
     /// Supply heat against the room's temperature \[W\].
     #[inline(always)]
-    fn heat_w(&self, room_c: R) -> R {
+    pub(crate) fn heat_w(&self, room_c: R) -> R {
         self.capacity_w_per_k * ((R::one() - self.effectiveness) * (self.inlet_c - room_c) + self.offset_k)
     }
 }
@@ -235,19 +256,30 @@ pub(crate) fn step_with<R: Real>(
     );
     let h = &setting.house.numbers;
     let sets = (h.heating_set_point_c - drive.set_back_k, h.cooling_set_point_c + drive.set_up_k);
+    let unit_on =
+        R::select(setting.unit.supply_kg_per_s.gt(R::zero()), R::splat(hour.0.clock.run_share), R::zero());
+    let blowing = blowing(&setting.house.indoors.numbers, &thermal, unit_on);
+    let setting = Setting {
+        mixing_kg_per_s: setting.mixing_kg_per_s + h.door_kg_per_s * (blowing.stirs - 1.0),
+        coil_drains: blowing.drains,
+        ..setting
+    };
     let mut sums = R::outlined(
         #[inline(always)]
         || run_substeps(&setting, &thermal, &expected.fluxes, state),
     );
     sums.exhaust_air_j += running.to_exhaust_j - running.drawn_j;
     let melt = melt(&setting, frost, &thermal, &sums, state);
-    let found = Found { running, expected, thermal, sums, melt, sets };
+    let found = Found { running, expected, thermal, sums, melt, blowing, sets };
     state.mass_c = thermal.mass_end_c;
     state.last_air_c = thermal.air_c;
     state.last_extract_w = sums.extract_w;
     state.carried_j = carried(&setting, &found, &before, state);
+    state.plant_share = blowing.plant_share;
     let stale = stale_air(&setting, state);
+    let bedroom = bedroom(&setting, state, stale.mean_ppm);
     state.co2_ppm = stale.end_ppm;
+    state.bedroom_ppm = bedroom.end_ppm;
     ledger.open();
     R::outlined(
         #[inline(always)]
@@ -257,7 +289,7 @@ pub(crate) fn step_with<R: Real>(
     ledger.close(core::array::from_fn(|book| stored_after[book] - stored_before[book]));
     let outcome = R::outlined(
         #[inline(always)]
-        || results(&setting, &found, (state, &stale), ledger),
+        || results(&setting, &found, (state, &stale, bedroom.mean_ppm), ledger),
     );
     (outcome, running)
 }
@@ -276,6 +308,8 @@ fn setting<'a, R: Real>(
         avoidance,
         alone_kg_per_s: R::zero(),
         mixing_kg_per_s: R::zero(),
+        coil_drains: R::one(),
+        building_kg_per_s: drying_kg_per_s(&house.indoors.numbers, driver),
         driver,
         shares,
         outdoor_c: R::splat(driver.outdoor_c),
@@ -453,30 +487,4 @@ impl<R: Real> Setting<'_, R> {
     pub(crate) fn of_day(&self, kg_per_day: R, share: impl Fn(&SourceShares) -> f64) -> R {
         kg_per_day * self.shares.iter().map(share).sum::<f64>()
     }
-}
-
-/// Heat that the next hour's air node is owed \[J\].
-///
-/// Supply heat found less supply heat expected; the sensible part of vapour that the room air gained; heat of
-/// sorption and of water condensed in the rooms; less what indoor drying takes to evaporate.
-#[inline(always)]
-fn carried<R: Real>(setting: &Setting<'_, R>, found: &Found<R>, before: &State<R>, after: &State<R>) -> R {
-    let h = &setting.house.numbers;
-    let room_c = found.thermal.air_c;
-    let vapour_j = vapour_enthalpy_j_per_kg(room_c);
-    let latent_j = vapour_j - liquid_enthalpy_j_per_kg(room_c);
-    let stored = h.rest_air_kg * (after.water.rest_w - before.water.rest_w)
-        + h.wet_air_kg * (after.water.wet_w - before.water.wet_w);
-    let sorbed = h.surface_capacity_kg * (after.water.surface_rh - before.water.surface_rh);
-    let dried = setting.of_day(h.laundry_kg_per_day, |s| s.laundry)
-        + setting.of_day(h.plants_kg_per_day, |s| s.plants);
-    let expected_j = found.expected.heat_w(room_c) * HOUR_S;
-    let ducts_j = (found.expected.cold_duct_w + found.expected.warm_duct_w) * HOUR_S
-        - found.sums.cold_duct_j
-        - found.sums.warm_duct_j;
-    found.sums.supply_sensible_j - expected_j
-        + ducts_j
-        + stored * (vapour_j - VAPORISATION_0C_J_PER_KG)
-        + sorbed * (vapour_j - SORBED_J_PER_KG)
-        + (found.sums.room_kg - dried) * latent_j
 }

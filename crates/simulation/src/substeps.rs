@@ -14,8 +14,10 @@ use psychrometrics::formulas::{
 use crate::drivers::SourceShares;
 use crate::mixing::{Air, mixed};
 use crate::moisture::{MoistureDrive, MoistureStep, Water, advance};
+use crate::panes::{FILMS, PanesHour, panes_hour};
 use crate::step::{HOUR_S, Setting, State};
 use crate::thermal::ThermalHour;
+use crate::treatment::{treat, treats};
 
 macro_rules! sums {
     ($($(#[doc = $doc:literal])+ $name:ident),+ $(,)?) => {
@@ -100,6 +102,18 @@ sums! {
     warm_duct_j,
     /// Heat that the extract air's duct lost \[J\].
     extract_duct_j,
+    /// Net water from the air onto glass \[kg\].
+    sweat_kg,
+    /// Water that ran off glass \[kg\].
+    ran_off_kg,
+    /// Share of the hour with a wet centre of some glass.
+    wet_centre,
+    /// Share of the hour with a wet edge.
+    wet_edge,
+    /// Water from the humidifier \[kg\].
+    humidified_kg,
+    /// Water that the dehumidifier took \[kg\].
+    dried_kg,
 }
 
 /// What does not change between the hour's sub-steps.
@@ -111,6 +125,9 @@ struct Hour<R> {
     coil_w: R,
     /// Share of extract air in what leaves the supply port.
     across_share: R,
+    panes: PanesHour<R>,
+    /// Whether something treats the air beside the coil.
+    treats: bool,
     seconds: f64,
     share: f64,
 }
@@ -136,10 +153,16 @@ pub(crate) fn run_substeps<R: Real>(
         sums.inlet_c += intake.air.temperature_c * hour.share;
         let (intake, intake_duct_w) = (intake.air, intake.duct_w);
         let drive = drive(setting, &hour, (&coupling, &intake), shares);
-        let rooms = R::outlined(
+        let mut rooms = R::outlined(
             #[inline(always)]
             || advance(&setting.house.numbers, setting.unit, &state.water, &drive),
         );
+        if hour.treats {
+            R::outlined(
+                #[inline(always)]
+                || treat_rooms(setting, &hour, &mut rooms, &mut state.films_kg, &mut sums),
+            );
+        }
         state.water = rooms.end;
         add_rooms(setting, &hour, &rooms, &mut state.water, &mut sums);
         let extract_w = extract_of(setting, &rooms.mean);
@@ -170,11 +193,14 @@ fn hour<R: Real>(setting: &Setting<'_, R>, thermal: &ThermalHour<R>) -> Hour<R> 
     let cp = moist_heat_capacity(setting.outdoor_w);
     let delivered = setting.unit.delivered_kg_per_s();
     let safe_delivered = R::select(delivered.gt(R::zero()), delivered, R::one());
+    let panes = panes_hour(&setting.house.indoors, (room_c, setting.outdoor_c), setting.pressure_pa);
     Hour {
+        treats: treats(&setting.house.indoors.numbers, &panes),
+        panes,
         room_c,
         saturation_pa: fast_saturation_pa(room_c),
         saturation_w: fast_saturation_humidity_ratio(room_c, setting.pressure_pa),
-        coil_kg_per_s: thermal.cooling_w / (cp * lift_k),
+        coil_kg_per_s: thermal.cooling_w / (cp * lift_k) * setting.coil_drains,
         coil_w: fast_saturation_humidity_ratio(h.apparatus_dew_point_c, setting.pressure_pa),
         across_share: setting.unit.cross_leak_kg_per_s / safe_delivered,
         seconds: HOUR_S / count,
@@ -201,7 +227,7 @@ fn drive<R: Real>(
         outdoor_w: setting.outdoor_w,
         pressure_pa: setting.pressure_pa,
         saturation_pa: hour.saturation_pa,
-        rest_source: people + h.plants_kg_per_day * (shares.plants * per_second),
+        rest_source: people + h.plants_kg_per_day * (shares.plants * per_second) + setting.building_kg_per_s,
         wet_source: wet * per_second,
         supply_base_w: intake.humidity_ratio * (R::one() - slope)
             + (coupling.vapour_offset_kg_per_s - coupling.supply_liquid_kg_per_s)
@@ -212,6 +238,7 @@ fn drive<R: Real>(
         coil_kg_per_s: hour.coil_kg_per_s,
         coil_w: hour.coil_w,
         saturation_w: hour.saturation_w,
+        responds: hour.treats,
     }
 }
 
@@ -219,6 +246,25 @@ fn drive<R: Real>(
 fn extract_of<R: Real>(setting: &Setting<'_, R>, water: &Water<R>) -> R {
     let wet_share = setting.unit.extract_wet_share;
     water.wet_w * wet_share + water.rest_w * (R::one() - wet_share)
+}
+
+/// Glass, humidifier and dehumidifier after the rooms themselves.
+#[inline(always)]
+fn treat_rooms<R: Real>(
+    setting: &Setting<'_, R>,
+    hour: &Hour<R>,
+    rooms: &mut MoistureStep<R>,
+    films_kg: &mut [R; FILMS],
+    sums: &mut Sums<R>,
+) {
+    let air = (hour.saturation_pa, setting.pressure_pa, hour.seconds);
+    let treated = treat(&setting.house.indoors.numbers, &hour.panes, films_kg, air, (rooms, hour.coil_w));
+    sums.sweat_kg += treated.sweat_kg;
+    sums.ran_off_kg += treated.ran_off_kg;
+    sums.wet_centre += treated.wet_centre * hour.share;
+    sums.wet_edge += treated.wet_edge * hour.share;
+    sums.humidified_kg += treated.humidified_kg;
+    sums.dried_kg += treated.dried_kg;
 }
 
 /// Adds what the rooms did; takes out water that the air cannot hold.

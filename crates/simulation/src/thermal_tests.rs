@@ -46,7 +46,12 @@ pub(crate) fn worked_house() -> House {
         surface_kg_per_s_pa: 0.0,
         surface_capacity_kg: 1.0,
     };
-    House { numbers, site: SiteNumbers::none(), apertures_m2: [0.0; crate::MAX_FACINGS] }
+    House {
+        numbers,
+        site: SiteNumbers::none(),
+        apertures_m2: [0.0; crate::MAX_FACINGS],
+        indoors: crate::Indoors::NONE,
+    }
 }
 
 /// All air enters at the outdoor temperature.

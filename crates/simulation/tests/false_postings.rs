@@ -11,8 +11,8 @@ use common::{FILES, HOURS, drivers_at, file, line, lived_in_house, membrane, pla
 use psychrometrics::formulas::saturation_humidity_ratio;
 use simulation::results::HouseYear;
 use simulation::{
-    Book, Drivers, FrostPlan, FrostStrategy, LINES, Line, PreheatTo, RunError, RunOptions, Start, Steps,
-    Tamper, Unit, Variant, run_no_ventilation, run_pair,
+    Book, Drivers, FrostPlan, FrostStrategy, IndoorsNumbers, LINES, Line, PaneNumbers, PreheatTo, RunError,
+    RunOptions, Start, Steps, Tamper, Unit, Variant, run_no_ventilation, run_pair,
 };
 
 /// Something to run: a unit with its baseline, or the house alone.
@@ -71,6 +71,9 @@ fn scenes() -> Vec<Scene> {
         ),
         Scene::Pair(plate(&house_on_the_ground(house), in_a_garage(with_fans)), at(&freezing)),
         Scene::HouseAlone(plate(&airtight(house), with_fans), at(&file(FILES[0]))),
+        Scene::Pair(plate(&damp_behind_glass(house), with_fans), at(&freezing)),
+        Scene::Pair(plate(&dry_beside_a_humidifier(house), with_fans), at(&file(FILES[0]))),
+        Scene::Pair(plate(&damp_beside_a_dehumidifier(house), with_fans), at(&freezing)),
     ]
 }
 
@@ -91,6 +94,37 @@ fn house_on_the_ground(mut house: simulation::House) -> simulation::House {
 
 fn in_a_garage(unit: Unit) -> Unit {
     Unit { cold_duct_w_per_k: 3.0, warm_duct_w_per_k: 2.0, place_share: 0.8, ..unit }
+}
+
+/// A new building whose windows sweat, with a blower that runs on.
+fn damp_behind_glass(mut house: simulation::House) -> simulation::House {
+    house.indoors.numbers = IndoorsNumbers {
+        drying_kg_per_s: 6e-4,
+        drying_per_h: 1e-3,
+        blower_w: 300.0,
+        blower_always: 1.0,
+        ..IndoorsNumbers::NONE
+    };
+    house.indoors.panes[0] = PaneNumbers::new(40.0, 5.0, 0.6);
+    house
+}
+
+fn damp_beside_a_dehumidifier(mut house: simulation::House) -> simulation::House {
+    house.indoors.numbers = IndoorsNumbers {
+        dry_to: 0.3,
+        dehumidifier_kg_per_s: 6e-4,
+        dehumidifier_j_per_kg: 2e6,
+        drying_kg_per_s: 8e-4,
+        drying_per_h: 1e-3,
+        ..IndoorsNumbers::NONE
+    };
+    house
+}
+
+fn dry_beside_a_humidifier(mut house: simulation::House) -> simulation::House {
+    house.indoors.numbers =
+        IndoorsNumbers { humidify_to: 0.4, humidifier_kg_per_s: 3e-4, ..IndoorsNumbers::NONE };
+    house
 }
 
 /// With no way out for the family's water but the walls.
@@ -120,10 +154,14 @@ fn every_line_is_met() {
 #[test]
 fn a_millionth_too_much_on_any_line_stops_a_run_at_that_lines_book() {
     let scenes = scenes();
+    let years: Vec<_> = scenes.iter().map(|scene| scene.run(None).unwrap()).collect();
     for &tampered in LINES {
+        // Where nothing is posted there is nothing to falsify.
+        let posts = |k: &usize| years[*k].iter().any(|year| line(year, tampered).abs() > 0.0);
         for factor in [1.0 + 1e-6, 1.0 - 1e-6] {
             let tamper = Tamper { line: tampered, factor };
             let found: Vec<(usize, Book)> = (0..scenes.len())
+                .filter(posts)
                 .filter_map(|k| open_book(&scenes[k], tamper).map(|book| (k, book)))
                 .collect();
             println!("{tampered:?}: {found:?}");

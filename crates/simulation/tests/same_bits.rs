@@ -15,9 +15,10 @@ use common::{FILES, drivers_at, file};
 use exchanger::CoreKind;
 use lanes::{InstructionSet, WIDTHS, Width, available, width_on};
 use simulation::{
-    Drivers, Fans, FilterLoad, Flows, FreeCooling, FrostPlan, FrostStrategy, House, HouseNumbers,
-    MAX_FACINGS, OutdoorAir, PreheatTo, RunError, RunOptions, SiteNumbers, Start, Steps, ThawLimits,
-    Timetable, TimetableRow, Unit, Variant, hash_pairs, totals_of_pairs,
+    Drivers, Fans, FilterLoad, Flows, FreeCooling, FrostPlan, FrostStrategy, House, HouseNumbers, Indoors,
+    IndoorsNumbers, MAX_FACINGS, MAX_PANES, OutdoorAir, PaneNumbers, PreheatTo, RunError, RunOptions,
+    SiteNumbers, Start, Steps, ThawLimits, Timetable, TimetableRow, Unit, Variant, Washing, hash_pairs,
+    totals_of_pairs,
 };
 
 const VARIANTS: usize = 200;
@@ -94,7 +95,41 @@ fn house(draw: &mut Draw, k: usize) -> House {
         humid_falls_below_c: some(-5.0, 5.0),
         stale_above_ppm: some(600.0, 1200.0),
     };
-    House { numbers, site, apertures_m2 }
+    House { numbers, site, apertures_m2, indoors: indoors(draw, k) }
+}
+
+/// Every second house has glass that sweats, and one in three each a humidifier, a dehumidifier, a blower or a bedroom.
+fn indoors(draw: &mut Draw, k: usize) -> Indoors {
+    let mut some = |low, high| draw.between(low, high);
+    let if_so = |is: bool, value: f64| if is { value } else { 0.0 };
+    let numbers = IndoorsNumbers {
+        humidify_to: some(0.2, 0.4),
+        humidifier_kg_per_s: if_so(k % 3 == 1, some(1e-5, 4e-4)),
+        humidifier_steam: if_so(k % 2 == 1, 1.0),
+        dry_to: some(0.4, 0.6),
+        dehumidifier_kg_per_s: if_so(k.is_multiple_of(3), some(1e-5, 4e-4)),
+        dehumidifier_j_per_kg: some(1e6, 3e6),
+        drying_kg_per_s: if_so(k % 5 == 2, some(1e-5, 1e-4)),
+        drying_per_h: some(1e-4, 1e-3),
+        blower_w: if_so(k % 3 == 2, some(100.0, 500.0)),
+        blower_always: if_so(k % 4 == 1, 1.0),
+        blower_with_unit: if_so(k % 4 == 2, 1.0),
+        heating_w: some(3e3, 15e3),
+        cooling_w: some(2e3, 8e3),
+        re_evaporates: if_so(k % 2 == 1, 1.0),
+        through_return_duct: if_so(k % 4 == 3, some(0.1, 1.0)),
+        sleepers: if_so(k % 3 == 1, 2.0),
+        bedroom_air_kg: some(20.0, 60.0),
+        bedroom_supply_share: some(0.0, 0.5),
+        bedroom_from_h: 22.0,
+        bedroom_to_h: 7.0,
+    };
+    let mut panes = [PaneNumbers::NONE; MAX_PANES];
+    if k.is_multiple_of(2) {
+        panes[0] = PaneNumbers::new(some(2.0, 20.0), some(0.8, 3.0), 0.6);
+        panes[1] = PaneNumbers::new(some(0.0, 4.0), some(2.0, 5.8), 0.5);
+    }
+    Indoors { numbers, panes }
 }
 
 fn unit(draw: &mut Draw, house: &House, k: usize) -> Unit {
@@ -199,6 +234,12 @@ fn frosty(core: CoreKind, strategy: FrostStrategy) -> Vec<Variant> {
                 supply_at_least_c: some(10.0, 18.0),
             }),
             outdoor_air: if core == CoreKind::SensiblePlate { OutdoorAir::Held } else { OutdoorAir::Missed },
+            washing: Some(Washing {
+                at_h: some(0.0, 8700.0),
+                out_h: some(10.0, 60.0),
+                fouling: some(0.0, 0.2),
+                left: some(0.0, 0.1),
+            }),
         };
     }
     all

@@ -71,5 +71,6 @@ pub fn assumptions(study: &model::Study) -> Vec<model::DefaultUsed> {
             "assumed: the core's share of the pressure of a fan that holds its flow, at twice its power at most",
         ));
     }
+    all.extend(crate::indoors::assumptions(study));
     all
 }

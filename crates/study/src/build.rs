@@ -8,18 +8,18 @@ use psychrometrics::standard_pressure_pa;
 use simulation::infiltration::LeakageError;
 use simulation::requirement::{Requirement, RequirementError};
 use simulation::{
-    Drivers, DriversError, Facing, House, HouseNumbers, MAX_FACINGS, PeopleProfile, RunOptions, SiteNumbers,
-    Steps, SurfaceStorage, Variant,
+    Drivers, DriversError, Facing, House, HouseNumbers, Indoors, MAX_FACINGS, PeopleProfile, RunOptions,
+    SiteNumbers, Steps, SurfaceStorage, Variant,
 };
 use weather::WeatherYear;
 
 pub use crate::assumed::assumptions;
 use crate::frost_plan::frost_plan;
+use crate::indoors::{corner, indoors};
 use crate::model;
 use crate::required::{requirement, with_rule_followed};
 use crate::site::{clock, opaque_branch, place_share, site_numbers};
 use crate::sized::{SizedError, SizedUnit, size};
-use crate::unrun::first_not_run;
 
 /// Everything that a run needs.
 #[derive(Debug, Clone, PartialEq)]
@@ -36,6 +36,8 @@ pub struct Built {
     pub requirement: Requirement,
     /// Airflow of the units [m³/s], after what infiltration is credited with.
     pub airflow_m3_per_s: f64,
+    /// The house's coldest corner.
+    pub corner: simulation::damage::Corner,
     /// Density of air that volume flows are taken at [kg/m³].
     pub density_kg_per_m3: f64,
 }
@@ -49,12 +51,6 @@ pub enum BuildError {
     /// An elevation without a standard pressure.
     #[error("the site's elevation of {0} m is outside the standard atmosphere of this program")]
     Elevation(f64),
-    /// Something that the study says and no run follows yet.
-    #[error("`{key}` is read and checked, but no run of this version follows it: leave it out")]
-    NotRun {
-        /// Path of the key.
-        key: String,
-    },
     /// A leakage that cannot be.
     #[error(transparent)]
     Leakage(#[from] LeakageError),
@@ -75,32 +71,39 @@ pub enum BuildError {
 ///
 /// # Errors
 /// [`BuildError`] when windows face more than [`MAX_FACINGS`] ways, the elevation has no standard pressure, an
-/// effectiveness cannot be turned into a conductance, a unit's flows or fans do not fit together, or the study says what no
-/// run follows yet.
+/// effectiveness cannot be turned into a conductance, or a unit's flows or fans do not fit together.
 pub fn build(study: &model::Study, year: &WeatherYear) -> Result<Built, BuildError> {
-    if let Some(key) = first_not_run(study) {
-        return Err(BuildError::NotRun { key });
-    }
     let requirement = requirement(study, year)?;
     let study = &with_rule_followed(study, &requirement);
     let density = standard_density_kg_per_m3(year.place.elevation_m)?;
     let facings = facings_of(&study.house.windows);
     let people = people_profile(study.house.people.profile);
     let drivers = Drivers::new(year, &facings, people, steps(study))?.with_clock(&clock(study, year))?;
-    let house = house(&study.house, &facings, (density, site_numbers(study, year, density)?));
+    let site = site_numbers(study, year, density)?;
+    let house = House { indoors: indoors(study, density), ..house(&study.house, &facings, (density, site)) };
     let units = study
         .units
         .iter()
         .map(|unit| {
             let sized = size_unit(study, unit, year.place.elevation_m)?;
-            let variant = variant(study, unit, &sized, &house)
+            let variant = variant(study, unit, &sized, (&house, year))
                 .map_err(|reason| BuildError::Unit { unit: unit.name.clone(), reason: Box::new(reason) })?;
             Ok((unit.name.clone(), variant))
         })
         .collect::<Result<_, BuildError>>()?;
     let options = RunOptions { lead_in_hours: study.lead_in_h as usize, tamper: None };
     let airflow_m3_per_s = study.ventilation.airflow_m3_per_s;
-    Ok(Built { drivers, house, units, options, requirement, airflow_m3_per_s, density_kg_per_m3: density })
+    let corner = corner(&study.house.cold_corner);
+    Ok(Built {
+        drivers,
+        house,
+        units,
+        options,
+        requirement,
+        airflow_m3_per_s,
+        corner,
+        density_kg_per_m3: density,
+    })
 }
 
 /// Density of dry air at 20 °C and the standard pressure of an elevation [kg/m³]: `p/(287.042 × 293.15)`.
@@ -161,7 +164,7 @@ fn house(house: &model::House, facings: &[Facing], (density, site): (f64, SiteNu
             }
         }
     }
-    House { numbers: house_numbers(house, density), site, apertures_m2 }
+    House { numbers: house_numbers(house, density), site, apertures_m2, indoors: Indoors::NONE }
 }
 
 fn house_numbers(house: &model::House, density: f64) -> HouseNumbers<f64> {
@@ -240,7 +243,7 @@ fn variant(
     study: &model::Study,
     unit: &model::Unit,
     sized: &SizedUnit,
-    house: &House,
+    (house, year): (&House, &WeatherYear),
 ) -> Result<Variant, SizedError> {
     let supply_fan_w = unit.fan.power_w * unit.fan.supply_share;
     let (before, after, extract_before) = match unit.fan.position {
@@ -265,7 +268,12 @@ fn variant(
         to_cold_end: unit.frost.to_cold_end,
         ..simulation::Unit::of_flows(&sized.flows)?
     };
-    Ok(Variant { house: *house, unit: numbers, core: sized.kind, frost: frost_plan(study, unit, sized)? })
+    Ok(Variant {
+        house: *house,
+        unit: numbers,
+        core: sized.kind,
+        frost: frost_plan(study, unit, (sized, year))?,
+    })
 }
 
 /// The power law of a study's leaks, where a pressure test tells it.

@@ -4,8 +4,9 @@
 
 use simulation::{
     Fans, FilterLoad, FreeCooling, FrostPlan, FrostStrategy, OutdoorAir, PreheatTo, Start, ThawLimits,
-    Timetable, TimetableRow,
+    Timetable, TimetableRow, Washing,
 };
+use weather::WeatherYear;
 
 use crate::model;
 use crate::sized::{SizedError, SizedUnit};
@@ -33,7 +34,7 @@ const DAY_S: f64 = 86_400.0;
 pub(crate) fn frost_plan(
     study: &model::Study,
     unit: &model::Unit,
-    sized: &SizedUnit,
+    (sized, year): (&SizedUnit, &WeatherYear),
 ) -> Result<FrostPlan, SizedError> {
     let usual_m2 = (sized.core.ua_w_per_k / PLATE_W_PER_M2K).max(LEAST_PLATE_M2);
     let (plate_area_m2, gap_m) = match &unit.performance {
@@ -63,6 +64,7 @@ pub(crate) fn frost_plan(
         filters: unit
             .filter
             .map(|filter| FilterLoad { extra: filter.load, interval_d: filter.interval_s / DAY_S }),
+        washing: unit.upkeep.map(|upkeep| washing(&upkeep, year)),
         free_cooling: unit.free_cooling.map(|free| FreeCooling {
             indoor_above_c: free.indoor_above_c,
             colder_by_k: free.colder_by_k,
@@ -75,6 +77,20 @@ pub(crate) fn frost_plan(
     };
     plan.check()?;
     Ok(plan)
+}
+
+/// The hours in which a core is out, from the day of the study or of the hemisphere's mild season.
+pub(crate) fn washing(upkeep: &model::Upkeep, year: &WeatherYear) -> Washing {
+    let usual = if year.place.latitude_deg < 0.0 { 12 } else { 6 };
+    let on = upkeep.wash_on.unwrap_or(model::MonthDay { month: usual, day: 1 });
+    let is_on = |h: &usize| {
+        let stamp = year.calendar().stamp(*h);
+        let (month, day) = (u32::from(stamp.month), u32::from(stamp.day));
+        // A year without 29 February washes on the first of March.
+        (month, day) >= (on.month, on.day)
+    };
+    let at = (0..year.hours()).find(is_on).unwrap_or(0);
+    Washing { at_h: at as f64, out_h: upkeep.drying_s / 3600.0, fouling: upkeep.fouling, left: 0.0 }
 }
 
 fn strategy(strategy: &model::FrostStrategy) -> Result<FrostStrategy, SizedError> {

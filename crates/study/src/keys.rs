@@ -75,10 +75,13 @@ pub(crate) static HOUSE: TableKeys = table(
         "range_hood",
         "dryer",
         "bedroom",
+        "humidifier",
+        "dehumidifier",
+        "cold_corner",
     ],
 );
 pub(crate) static WINDOW: TableKeys =
-    table("house.window", "[[house.window]]", &["facing", "area", "u_value", "solar_gain"], &[]);
+    table("house.window", "[[house.window]]", &["facing", "area", "u_value", "solar_gain"], &["edge_factor"]);
 pub(crate) static ENVELOPE: TableKeys = table(
     "house.envelope",
     "[[house.envelope]]",
@@ -97,7 +100,7 @@ pub(crate) static COOLING: TableKeys = table(
     "house.cooling",
     "[house.cooling]",
     &["set_point", "source", "cop"],
-    &["apparatus_dew_point", "bypass", "capacity", "set_up"],
+    &["apparatus_dew_point", "bypass", "capacity", "set_up", "re_evaporation"],
 );
 pub(crate) static SET_UP: TableKeys =
     table("house.cooling.set_up", "[house.cooling.set_up]", &["temperature", "from", "to"], &[]);
@@ -107,8 +110,18 @@ pub(crate) static AIRING: TableKeys =
     table("house.airing", "[house.airing]", &["air_changes"], &["indoor_above", "colder_by"]);
 pub(crate) static PEOPLE: TableKeys =
     table("house.people", "[house.people]", &["count", "profile"], &["heat", "moisture"]);
-pub(crate) static MOISTURE: TableKeys =
-    table("house.moisture", "[house.moisture]", &[], &["showers", "cooking", "laundry", "plants", "storage"]);
+pub(crate) static MOISTURE: TableKeys = table(
+    "house.moisture",
+    "[house.moisture]",
+    &[],
+    &["showers", "cooking", "laundry", "plants", "new_building", "new_building_halves_in", "storage"],
+);
+pub(crate) static HUMIDIFIER: TableKeys =
+    table("house.humidifier", "[house.humidifier]", &["target"], &["capacity", "kind"]);
+pub(crate) static DEHUMIDIFIER: TableKeys =
+    table("house.dehumidifier", "[house.dehumidifier]", &["target"], &["capacity", "energy_factor"]);
+pub(crate) static COLD_CORNER: TableKeys =
+    table("house.cold_corner", "[house.cold_corner]", &[], &["temperature_factor", "material"]);
 pub(crate) static VENTILATION: TableKeys = table(
     "ventilation",
     "[ventilation]",
@@ -180,6 +193,7 @@ pub(crate) static UNIT: TableKeys = table(
         "core_heat_capacity",
         "frost",
         "filter",
+        "upkeep",
         "bypass",
     ],
 );
@@ -249,12 +263,14 @@ pub(crate) static FROST: TableKeys = table(
 );
 pub(crate) static TIMETABLE: TableKeys =
     table("unit.frost.timetable", "[[unit.frost.timetable]]", &["at_or_below", "defrost", "run"], &[]);
+pub(crate) static UPKEEP: TableKeys =
+    table("unit.upkeep", "[unit.upkeep]", &[], &["wash_on", "drying", "fouling"]);
 pub(crate) static FILTER: TableKeys = table("unit.filter", "[unit.filter]", &["interval"], &["load"]);
 pub(crate) static FREE_COOLING: TableKeys =
     table("unit.bypass", "[unit.bypass]", &[], &["indoor_above", "colder_by", "supply_at_least"]);
 
 /// All tables.
-pub(crate) static TABLES: [&TableKeys; 35] = [
+pub(crate) static TABLES: [&TableKeys; 39] = [
     &ROOT,
     &STUDY,
     &SITE,
@@ -270,6 +286,9 @@ pub(crate) static TABLES: [&TableKeys; 35] = [
     &AIRING,
     &PEOPLE,
     &MOISTURE,
+    &HUMIDIFIER,
+    &DEHUMIDIFIER,
+    &COLD_CORNER,
     &VENTILATION,
     &EXTRACT_FROM,
     &SUPPLY_TO,
@@ -289,6 +308,7 @@ pub(crate) static TABLES: [&TableKeys; 35] = [
     &FROST,
     &TIMETABLE,
     &FILTER,
+    &UPKEEP,
     &FREE_COOLING,
 ];
 

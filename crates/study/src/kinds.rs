@@ -16,7 +16,7 @@ use crate::problem::{listed, shortened};
 use crate::quantity::{Quantity, QuantityError, parse_quantity};
 use crate::units::Dimension;
 
-pub(crate) use calendar::{DayRanges, HourlyShares};
+pub(crate) use calendar::{DayOfYear, DayRanges, HourlyShares};
 pub(crate) use clock::ClockHour;
 pub(crate) use leakage::{GivenLeakage, Leakage};
 pub(crate) use switch::Switch;

@@ -56,6 +56,7 @@
 mod assumed;
 pub mod build;
 mod frost_plan;
+mod indoors;
 mod keys;
 mod kinds;
 mod model;
@@ -70,7 +71,6 @@ mod specs;
 pub mod steady;
 mod table;
 mod units;
-mod unrun;
 
 pub use keys::known_keys;
 pub use model::*;

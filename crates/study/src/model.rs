@@ -11,6 +11,7 @@ mod control;
 mod fabric;
 mod fan;
 mod frost;
+mod indoors;
 mod leakage;
 mod unit;
 mod ventilation;
@@ -23,6 +24,7 @@ pub use control::*;
 pub use fabric::*;
 pub use fan::*;
 pub use frost::*;
+pub use indoors::*;
 pub use leakage::*;
 pub use unit::*;
 pub use ventilation::*;
@@ -186,6 +188,12 @@ pub struct House {
     pub dryer_m3_per_s: f64,
     /// Who lives there.
     pub people: People,
+    /// A humidifier; `None`: there is none.
+    pub humidifier: Option<Humidifier>,
+    /// A dehumidifier; `None`: there is none.
+    pub dehumidifier: Option<Dehumidifier>,
+    /// The coldest inside surface.
+    pub cold_corner: ColdCorner,
     /// A closed bedroom that is looked at by itself; `None`: none is.
     pub bedroom: Option<Bedroom>,
     /// Water released indoors, and what buffers it.
@@ -247,6 +255,8 @@ pub struct Window {
     pub u_w_per_m2k: f64,
     /// Solar heat gain of the whole opening, frame included [-], 0…1.
     pub solar_gain: f64,
+    /// Temperature of the inside at the edge of the glass, 0 at outdoors, 1 at the room's [-], 0.2…0.95.
+    pub edge_factor: f64,
 }
 
 impl Window {
@@ -303,6 +313,8 @@ pub struct Cooling {
     pub apparatus_dew_point_c: f64,
     /// Share of the coil's air that passes it unchanged [-], 0…0.5.
     pub bypass: f64,
+    /// Whether water on the coil evaporates again while a blower runs on; `None`: where the blower does so without heating or cooling.
+    pub re_evaporation: Option<bool>,
 }
 
 /// Who lives there.
@@ -351,12 +363,16 @@ pub struct Moisture {
     pub laundry_kg_per_s: f64,
     /// Plants [kg/s], 0…50 kg/day; steady.
     pub plants_kg_per_s: f64,
+    /// Water of a new building that dries out, on the first of January [kg/s], 0…50 kg/day; it takes its heat from the room.
+    pub new_building_kg_per_s: f64,
+    /// Time in which that halves \[s\], 10…2000 d.
+    pub new_building_halves_s: f64,
     /// What takes up and gives back water.
     pub storage: Storage,
 }
 
 impl Moisture {
-    /// Mean water released [kg/s], people left out.
+    /// Mean water released [kg/s], people and a new building left out.
     pub fn total_kg_per_s(&self) -> f64 {
         self.showers_kg_per_s + self.cooking_kg_per_s + self.laundry_kg_per_s + self.plants_kg_per_s
     }

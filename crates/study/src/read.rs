@@ -13,6 +13,7 @@ mod fan;
 mod free_cooling;
 mod frost;
 mod house;
+mod indoors;
 mod leakage;
 mod performance;
 mod plant;

@@ -8,6 +8,7 @@
 mod air;
 mod control;
 mod house;
+mod indoors;
 mod quantities;
 #[cfg(test)]
 mod tests;

@@ -6,6 +6,7 @@
 mod air;
 mod control;
 mod house;
+mod indoors;
 mod leakage;
 mod unit;
 mod ventilation;
@@ -17,6 +18,7 @@ use crate::units::Dimension as D;
 pub(crate) use air::*;
 pub(crate) use control::*;
 pub(crate) use house::*;
+pub(crate) use indoors::*;
 pub(crate) use leakage::*;
 pub(crate) use unit::*;
 pub(crate) use ventilation::*;

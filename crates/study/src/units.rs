@@ -55,6 +55,8 @@ pub enum Dimension {
     Concentration,
     /// Resistance of a layer to water vapour, read to s/m.
     VapourResistance,
+    /// Water for the electricity used, read to kg/J.
+    WaterPerEnergy,
     /// Mass, read to kg.
     Mass,
     /// Difference of pressure, read to Pa.
@@ -63,7 +65,7 @@ pub enum Dimension {
 
 impl Dimension {
     /// All dimensions.
-    pub const ALL: [Self; 24] = [
+    pub const ALL: [Self; 25] = [
         Self::Temperature,
         Self::TemperatureDifference,
         Self::Area,
@@ -86,6 +88,7 @@ impl Dimension {
         Self::HumiditySlope,
         Self::Concentration,
         Self::VapourResistance,
+        Self::WaterPerEnergy,
         Self::Mass,
         Self::Pressure,
     ];
@@ -115,6 +118,7 @@ impl Dimension {
             Self::HumiditySlope => "slope of relative humidity",
             Self::Concentration => "concentration",
             Self::VapourResistance => "vapour resistance",
+            Self::WaterPerEnergy => "water for the electricity used",
             Self::Mass => "mass",
             Self::Pressure => "pressure",
         }
@@ -208,6 +212,7 @@ const INCH_OF_WATER_PA: f64 = INCH_M * 1000.0 * 9.80665;
 const DEGREE_F_K: f64 = 5.0 / 9.0;
 const HOUR_S: f64 = 3600.0;
 const DAY_S: f64 = 86400.0;
+const KILOWATT_HOUR_J: f64 = 3.6e6;
 
 const fn unit(
     dimension: Dimension,
@@ -310,6 +315,8 @@ pub const UNITS: &[UnitOfMeasure] = {
         unit(D::Concentration, "ppm", &[], 1.0),
         unit(D::VapourResistance, "s/m", &[], 1.0),
         unit(D::VapourResistance, "s/cm", &[], 100.0),
+        unit(D::WaterPerEnergy, "L/kWh", &["l/kWh", "kg/kWh"], 1.0 / KILOWATT_HOUR_J),
+        unit(D::WaterPerEnergy, "pint/kWh", &["pints/kWh", "pt/kWh"], PINT_KG / KILOWATT_HOUR_J),
         unit(D::Mass, "kg", &[], 1.0),
         unit(D::Mass, "g", &[], 0.001),
         unit(D::Mass, "lb", &[], POUND_KG),

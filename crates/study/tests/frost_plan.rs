@@ -161,7 +161,8 @@ fn what_no_key_changes_is_listed() {
             "house.moisture.profiles",
             "house.ground_temperature",
             "house.people.carbon_dioxide",
-            "unit.fan.core_share"
+            "unit.fan.core_share",
+            "house.window.sweat"
         ]
     );
 }

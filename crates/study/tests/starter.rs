@@ -75,12 +75,17 @@ fn every_value_left_open_is_listed_with_its_reason() {
         "house.wet_share = 0.15",
         "house.door_exchange = 0.03 kg/s",
         "house.gains = 2.4 W/m2",
+        "house.window[1].edge_factor = 0.6",
+        "house.window[2].edge_factor = 0.6",
+        "house.window[3].edge_factor = 0.6",
+        "house.window[4].edge_factor = 0.6",
         "house.foundation = slab",
         "house.ground_loss = 22.6 W/K",
         "house.heating.capacity = unlimited",
         "house.heating.set_back = none",
         "house.cooling.apparatus_dew_point = 11 °C",
         "house.cooling.bypass = 0.1",
+        "house.cooling.re_evaporation = where the blower runs on",
         "house.cooling.capacity = unlimited",
         "house.cooling.set_up = none",
         "house.airing = none",
@@ -89,6 +94,12 @@ fn every_value_left_open_is_listed_with_its_reason() {
         "house.people.heat = 70 W",
         "house.people.moisture = 50 g/h",
         "house.bedroom = none",
+        "house.humidifier = none",
+        "house.dehumidifier = none",
+        "house.cold_corner.temperature_factor = 0.75",
+        "house.cold_corner.material = sensitive",
+        "house.moisture.new_building = 0 kg/day",
+        "house.moisture.new_building_halves_in = 180 d",
         "ventilation.blower = none",
         "ventilation.control.mode = continuous",
         "ventilation.control.boost = none",
@@ -109,6 +120,7 @@ fn every_value_left_open_is_listed_with_its_reason() {
         "unit.Plate A.frost.hold_outdoor_air = false",
         "unit.Plate A.frost.returned = 0.5",
         "unit.Plate A.filter = clean",
+        "unit.Plate A.upkeep = none",
         "unit.Plate A.bypass = none",
         "unit.Membrane B.location = heated-room",
         "unit.Membrane B.flow = counter",
@@ -125,6 +137,7 @@ fn every_value_left_open_is_listed_with_its_reason() {
         "unit.Membrane B.frost.returned = 0.5",
         "unit.Membrane B.frost.timetable = on-demand",
         "unit.Membrane B.filter = clean",
+        "unit.Membrane B.upkeep = none",
         "unit.Membrane B.bypass = none",
         "unit.Plate A preheated.location = heated-room",
         "unit.Plate A preheated.flow = counter",
@@ -140,6 +153,7 @@ fn every_value_left_open_is_listed_with_its_reason() {
         "unit.Plate A preheated.frost.preheat_to = onset",
         "unit.Plate A preheated.frost.preheat_power = unlimited",
         "unit.Plate A preheated.filter = clean",
+        "unit.Plate A preheated.upkeep = none",
         "unit.Plate A preheated.bypass = none",
         "study.time_step = 15 min",
         "study.lead_in = 21 d",
@@ -229,8 +243,12 @@ fn with_a_wrong_value_at(path: &str, wrong: &str) -> String {
 }
 
 /// The keys that take true.
-const SWITCHES: [&str; 3] =
-    ["unit.frost.hold_outdoor_air", "ventilation.infiltration_credit", "ventilation.control.boost.showers"];
+const SWITCHES: [&str; 4] = [
+    "unit.frost.hold_outdoor_air",
+    "ventilation.infiltration_credit",
+    "ventilation.control.boost.showers",
+    "house.cooling.re_evaporation",
+];
 
 #[test]
 fn every_known_key_is_read() {

@@ -126,6 +126,10 @@ fn what_a_unit_leaves_open_is_listed_with_its_reason() {
         ),
         ("filter = clean".to_owned(), "assumed: filters stay clean, since the file says nothing of them"),
         (
+            "upkeep = none".to_owned(),
+            "assumed: the core stays clean and is never taken out, since the file says nothing of it",
+        ),
+        (
             "bypass = none".to_owned(),
             "assumed: nothing opens by itself, so that no air passes round the core to cool the house",
         ),

@@ -81,6 +81,8 @@ fn every_unit_has_its_factor() {
         ("1 ppm", D::Concentration, 1.0),
         ("60 s/m", D::VapourResistance, 60.0),
         ("0.6 s/cm", D::VapourResistance, 60.0),
+        ("3600000 L/kWh", D::WaterPerEnergy, 1.0),
+        ("3600000 pint/kWh", D::WaterPerEnergy, 0.473176473),
         ("1 kg", D::Mass, 1.0),
         ("1 g", D::Mass, 0.001),
         ("1 lb", D::Mass, 0.45359237),

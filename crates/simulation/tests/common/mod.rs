@@ -120,7 +120,12 @@ pub fn plain_house() -> House {
         surface_kg_per_s_pa: 0.0,
         surface_capacity_kg: 1.0,
     };
-    House { numbers, site: SiteNumbers::none(), apertures_m2: [0.0; MAX_FACINGS] }
+    House {
+        numbers,
+        site: SiteNumbers::none(),
+        apertures_m2: [0.0; MAX_FACINGS],
+        indoors: simulation::Indoors::NONE,
+    }
 }
 
 /// The same walls with a family of four, sun, furnishings, leakage and cooling to 25 °C.

@@ -62,6 +62,30 @@ fn day(text: &str) -> Option<MonthDay> {
     (1..=most).contains(&day).then_some(MonthDay { month, day })
 }
 
+/// A day of the year, like `"06-01"`.
+#[derive(Clone, Copy)]
+pub(crate) struct DayOfYear {
+    pub key: &'static str,
+}
+
+impl Kind for DayOfYear {
+    type Out = MonthDay;
+
+    fn key(&self) -> &'static str {
+        self.key
+    }
+
+    fn read(&self, value: &DeValue<'_>) -> Result<MonthDay, Fault> {
+        let hint = "write month and day: \"06-01\" for the first of June";
+        let Some(text) = value.as_str() else {
+            return Err(Fault::new("a day of the year is needed", kind_of(value)).hint(hint));
+        };
+        day(text.trim()).ok_or_else(|| {
+            Fault::new(format!("`{}` is no day of the year", shortened(text)), "no such day").hint(hint)
+        })
+    }
+}
+
 /// A share for each hour of the day, one of them more than 0.
 #[derive(Clone, Copy)]
 pub(crate) struct HourlyShares {

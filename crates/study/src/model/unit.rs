@@ -3,7 +3,7 @@
 //! Here: plain values in SI, every check done; temperatures in °C. Not here: fans, filters and free cooling
 //! (`model/fan.rs`), frost (`model/frost.rs`), what follows from all of them (`build`). Read next: `model/frost.rs`.
 
-use super::{DefaultUsed, Fan, Filter, FreeCooling, Frost};
+use super::{DefaultUsed, Fan, Filter, FreeCooling, Frost, Upkeep};
 use crate::kinds::brief;
 
 /// A recovery unit.
@@ -39,6 +39,8 @@ pub struct Unit {
     pub frost: Frost,
     /// How its filters load; `None`: they stay clean.
     pub filter: Option<Filter>,
+    /// When its core is washed; `None`: it stays clean.
+    pub upkeep: Option<Upkeep>,
     /// When air passes round its core to cool the house; `None`: never.
     pub free_cooling: Option<FreeCooling>,
 }

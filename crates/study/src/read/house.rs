@@ -7,6 +7,7 @@
 use super::bedroom::{self, Around};
 use super::fabric::{self, Beside};
 use super::free_cooling;
+use super::indoors;
 use super::leakage::{self, Height};
 use super::plant;
 use super::ventilation;
@@ -53,6 +54,10 @@ pub(super) fn read(log: &mut Log, mut table: Table<'_>) -> Option<House> {
         volume_m3: size.as_ref().map(|size| size.height().volume_m3),
     };
     let bedroom = bedroom::read(log, &table, around);
+    let humidifier = indoors::read_humidifier(log, &table);
+    let dehumidifier = indoors::read_dehumidifier(log, &table, humidifier.as_ref());
+    let cold_corner =
+        table.table(log, &keys::COLD_CORNER).and_then(|table| indoors::read_cold_corner(log, table));
     let moisture = table.table(log, &keys::MOISTURE).and_then(|table| read_moisture(log, table));
     table.finish(log);
     let (size, leaks, mass, inside, conduction) = (size?, leaks?, mass?, inside?, conduction?);
@@ -82,6 +87,9 @@ pub(super) fn read(log: &mut Log, mut table: Table<'_>) -> Option<House> {
         range_hood_m3_per_s: range_hood?,
         dryer_m3_per_s: dryer?,
         people: people?,
+        humidifier,
+        dehumidifier,
+        cold_corner: cold_corner?,
         bedroom,
         moisture: moisture?,
     })
@@ -205,6 +213,8 @@ fn read_window(log: &mut Log, mut table: Table<'_>) -> Option<Window> {
     let area = table.required(log, &specs::WINDOW_AREA);
     let u_value = table.required(log, &specs::U_VALUE);
     let solar_gain = table.required(log, &specs::SOLAR_GAIN);
+    let why = "assumed: a usual spacer; warm ones reach 0.7";
+    let edge_factor = table.or(log, &specs::EDGE_FACTOR, ("0.6", why));
     table.finish(log);
     let (facing, look) = facing?;
     Some(Window {
@@ -214,6 +224,7 @@ fn read_window(log: &mut Log, mut table: Table<'_>) -> Option<Window> {
         area_m2: area?,
         u_w_per_m2k: u_value?,
         solar_gain: solar_gain?,
+        edge_factor: edge_factor?,
     })
 }
 
@@ -233,6 +244,9 @@ fn read_moisture(log: &mut Log, table: Table<'_>) -> Option<Moisture> {
     let cooking = table.or(log, &specs::COOKING, NO_SOURCE);
     let laundry = table.or(log, &specs::LAUNDRY, NO_SOURCE);
     let plants = table.or(log, &specs::PLANTS, NO_SOURCE);
+    let new_building = table.or(log, &specs::NEW_BUILDING, NO_SOURCE);
+    let new_building_halves =
+        table.or(log, &specs::HALVES_IN, ("180 d", "assumed: most of it leaves within two winters"));
     let storage = table.or(log, &specs::STORAGE, ("furnished", "assumed: a lived-in house"));
     table.finish(log);
     Some(Moisture {
@@ -240,6 +254,8 @@ fn read_moisture(log: &mut Log, table: Table<'_>) -> Option<Moisture> {
         cooking_kg_per_s: cooking?,
         laundry_kg_per_s: laundry?,
         plants_kg_per_s: plants?,
+        new_building_kg_per_s: new_building?,
+        new_building_halves_s: new_building_halves?,
         storage: storage?,
     })
 }

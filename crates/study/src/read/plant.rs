@@ -92,6 +92,11 @@ fn read_cooling(log: &mut Log, mut table: Table<'_>) -> Option<Cooling> {
             "`apparatus_dew_point` is the coil's temperature: it lies well below `set_point`".to_owned();
         conflict(log, table.span_of("apparatus_dew_point"), message, ("not below the set point", hint));
     }
+    if !table.has("re_evaporation") {
+        let why = "common practice: water on a coil evaporates again where the blower runs on";
+        log.took(table.path_of("re_evaporation"), "where the blower runs on", why);
+    }
+    let re_evaporation = table.optional(log, &specs::RE_EVAPORATION);
     let capacity_w = read_capacity(log, &table);
     let set_up = read_other(log, &table, (Way::Higher, set_point));
     table.finish(log);
@@ -103,6 +108,7 @@ fn read_cooling(log: &mut Log, mut table: Table<'_>) -> Option<Cooling> {
         cop: cop?,
         apparatus_dew_point_c: apparatus?,
         bypass: bypass?,
+        re_evaporation,
     })
 }
 

@@ -7,7 +7,7 @@
 use super::fan::{self, FanWanted};
 use super::free_cooling::{self, SetPoints};
 use super::frost::{self, FrostWanted};
-use super::{conflict, performance};
+use super::{conflict, indoors, performance};
 use crate::keys;
 use crate::kinds::{Fault, brief};
 use crate::model::{Arrangement, CoreKind, Unit};
@@ -63,6 +63,7 @@ fn read_one(log: &mut Log, mut table: Table<'_>, around: Around, taken: &mut Vec
     let wanted = FrostWanted { core, airflow_m3_per_s };
     let frost = table.table(log, &keys::FROST).and_then(|table| frost::read(log, table, wanted));
     let filter = fan::read_filter(log, &table);
+    let upkeep = indoors::read_upkeep(log, &table);
     let free_cooling = free_cooling::read(log, &table, around.set_points);
     table.finish(log);
     let leaks = leaks?;
@@ -81,6 +82,7 @@ fn read_one(log: &mut Log, mut table: Table<'_>, around: Around, taken: &mut Vec
         core_heat_capacity_j_per_k,
         frost: frost?,
         filter,
+        upkeep,
         free_cooling,
     })
 }

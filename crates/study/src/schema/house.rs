@@ -4,9 +4,10 @@
 
 use schemars::JsonSchema;
 
+use super::indoors::{ColdCorner, Dehumidifier, Humidifier};
 use super::quantities::{
-    AirChangeRate, AirFlow, AirLeakage, AirMassFlow, Area, Conductance, Facing, HeatFlowPerArea, Length,
-    Power, Temperature, TemperatureDifference, ThermalMass, Transmittance, Volume, WaterRate,
+    AirChangeRate, AirFlow, AirLeakage, AirMassFlow, Area, Conductance, Duration, Facing, HeatFlowPerArea,
+    Length, Power, Temperature, TemperatureDifference, ThermalMass, Transmittance, Volume, WaterRate,
 };
 
 /// The house.
@@ -76,6 +77,11 @@ pub(super) struct House {
     #[schemars(example = "45 L/s")]
     dryer: Option<AirFlow>,
     people: People,
+    /// Left out: none.
+    humidifier: Option<Humidifier>,
+    /// Left out: none.
+    dehumidifier: Option<Dehumidifier>,
+    cold_corner: Option<ColdCorner>,
     /// Left out: no bedroom is looked at by itself.
     bedroom: Option<Bedroom>,
     /// Left out: no sources but people; furnished.
@@ -187,6 +193,9 @@ struct Window {
     /// Solar heat gain of the whole opening, frame included.
     #[schemars(range(min = 0.0, max = 1.0))]
     solar_gain: f64,
+    /// Temperature of the inside at the edge of the glass: 0 at outdoors, 1 at the room's. Left out: 0.6.
+    #[schemars(range(min = 0.2, max = 0.95))]
+    edge_factor: Option<f64>,
 }
 
 #[derive(JsonSchema)]
@@ -248,9 +257,11 @@ struct Cooling {
     /// Temperature of the coil, below the set point; 1 °C … 20 °C. Left out: 11 °C.
     #[schemars(example = "11 °C")]
     apparatus_dew_point: Option<Temperature>,
-    /// Share of the coil's air that passes it unchanged; changes nothing in this version. Left out: 0.1.
+    /// Share of the coil's air that passes it unchanged; it cancels against the coil's own temperature in this model. Left out: 0.1.
     #[schemars(range(min = 0.0, max = 0.5))]
     bypass: Option<f64>,
+    /// Whether water on the coil evaporates again while a blower runs on. Left out: where `ventilation.blower` runs so.
+    re_evaporation: Option<bool>,
     /// Heat removed at most, sensible and latent; 100 W … 1000000 W. Left out: unlimited.
     #[schemars(example = "9 kW")]
     capacity: Option<Power>,
@@ -336,6 +347,12 @@ struct Moisture {
     /// Plants; 0 kg/day … 50 kg/day.
     #[schemars(example = "0.4 kg/day")]
     plants: Option<WaterRate>,
+    /// Water of a new building that dries out, on the first of January; 0 kg/day … 50 kg/day. Left out: 0 kg/day.
+    #[schemars(example = "5 kg/day")]
+    new_building: Option<WaterRate>,
+    /// Time in which that halves; 10 d … 2000 d. Left out: 180 d.
+    #[schemars(example = "180 d")]
+    new_building_halves_in: Option<Duration>,
     /// What takes up and gives back water. Left out: furnished.
     storage: Option<Storage>,
 }

@@ -48,6 +48,7 @@ quantities!(
     Transmittance,
     VapourResistance,
     Volume,
+    WaterPerEnergy,
     WaterRate
 );
 

@@ -6,6 +6,7 @@
 use schemars::JsonSchema;
 
 use super::air::{Bypass, Fan, Filter, Frost};
+use super::indoors::Upkeep;
 use super::quantities::{
     AirFlow, AirMassFlow, Conductance, HeatCapacity, Length, Power, RelativeHumidity, Temperature,
     VapourResistance,
@@ -59,6 +60,8 @@ pub(super) struct Unit {
     frost: Option<Frost>,
     /// Left out: filters stay clean.
     filter: Option<Filter>,
+    /// Left out: the core stays clean and is never taken out.
+    upkeep: Option<Upkeep>,
     /// Left out: no air passes round the core to cool the house; nothing opens by itself.
     bypass: Option<Bypass>,
 }

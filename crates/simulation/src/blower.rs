@@ -1,0 +1,76 @@
+//! The blower of a furnace: when it runs, what that stirs, and what it does to the water on a cooling coil.
+//!
+//! While it runs it carries air through the house, so that the rooms' air mixes ten times as fast as through doors alone; while it does
+//! not, air that the unit brings to the return duct and takes from it goes in a circle. Its electricity becomes room heat, found after
+//! the heat balance and so paid in the next hour. Not here: the plant (`thermal`).
+
+use lanes::{Mask, Real};
+
+use crate::indoors::IndoorsNumbers;
+use crate::step::State;
+use crate::thermal::ThermalHour;
+
+/// How much faster air goes between the rooms while the blower runs: assumed.
+const STIRS: f64 = 10.0;
+/// Share of the hour that a coil must run for before water leaves it, with a blower that runs on.
+///
+/// Below it all that condensed evaporates again: first-order form of part-load performance with constant fan operation,
+/// [Henderson 1996], recalled.
+const DRAINS_FROM: f64 = 0.3;
+
+/// The blower's hour.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Blowing<R> {
+    /// Share of the hour in which heating or cooling runs.
+    pub(crate) plant_share: R,
+    /// Electricity \[W\].
+    pub(crate) power_w: R,
+    /// Air between the rooms, for each unit of the exchange through doors.
+    pub(crate) stirs: R,
+    /// Share of the coil's water that drains; the rest evaporates again.
+    pub(crate) drains: R,
+}
+
+/// The blower beside this hour's heating and cooling; `unit_on` is the share of the hour in which the unit runs.
+#[inline(always)]
+pub(crate) fn blowing<R: Real>(
+    numbers: &IndoorsNumbers<R>,
+    thermal: &ThermalHour<R>,
+    unit_on: R,
+) -> Blowing<R> {
+    let (zero, one) = (R::zero(), R::one());
+    let has = numbers.blower_w.gt(zero);
+    if !has.any() {
+        return Blowing { plant_share: zero, power_w: zero, stirs: one, drains: one };
+    }
+    let cooling = (thermal.cooling_w / numbers.cooling_w).min(one);
+    let plant_share = (thermal.heating_w / numbers.heating_w).min(one).max(cooling);
+    let share = plant_share.max(numbers.blower_always).max(numbers.blower_with_unit * unit_on);
+    let share = R::select(has, share, zero);
+    // It blows on over the wet coil in the part of the rest of the hour in which it runs.
+    let rests = one - cooling;
+    let resting = rests.gt(zero);
+    let on = ((share - cooling) / R::select(resting, rests, one)).max(zero).min(one);
+    let on = R::select(resting, on, zero);
+    let kept = ((cooling - DRAINS_FROM) * (1.0 / (1.0 - DRAINS_FROM))).max(zero);
+    let drains = one - on * (one - kept);
+    let evaporates = has & numbers.re_evaporates.gt(zero);
+    Blowing {
+        plant_share: R::select(has, plant_share, zero),
+        power_w: numbers.blower_w * share,
+        stirs: one + share * (STIRS - 1.0),
+        drains: R::select(evaporates, drains, one),
+    }
+}
+
+/// Share of the unit's flow that reaches the rooms: without a blower that runs, what comes by the return duct is taken from it again.
+#[inline(always)]
+pub(crate) fn reaches_rooms<R: Real>(numbers: &IndoorsNumbers<R>, state: &State<R>) -> R {
+    let (zero, one) = (R::zero(), R::one());
+    let short = numbers.through_return_duct.gt(zero);
+    if !short.any() {
+        return one;
+    }
+    let runs = numbers.blower_always.max(numbers.blower_with_unit).max(state.plant_share);
+    one - numbers.through_return_duct * (one - runs.min(one))
+}
