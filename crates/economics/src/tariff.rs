@@ -111,7 +111,7 @@ pub struct Tariff {
     pub carrier: Carrier,
     /// What a kilowatt-hour costs.
     pub price: Price,
-    /// What the connection costs in a year, whatever is bought [money], 0…1e9.
+    /// What the connection costs in a year, whatever is bought, 0…1e9.
     pub standing_per_year: f64,
     /// By how much price and standing charge grow from year to year [1/year], −0.2…0.5.
     pub escalation_per_year: f64,

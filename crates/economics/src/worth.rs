@@ -71,6 +71,16 @@ impl Stream {
         Ok(())
     }
 
+    /// Present worth of the stream over the horizon `S PWF_e`.
+    ///
+    /// # Errors
+    /// [`OutOfRange`] for a number outside the range beside it.
+    pub fn present_worth(self, terms: &Terms) -> Result<f64, OutOfRange> {
+        self.check()?;
+        let terms = terms.checked()?;
+        Ok(self.worth(terms.discount_per_year, terms.horizon_years))
+    }
+
     fn worth(self, discount_per_year: f64, years: f64) -> f64 {
         self.money_per_year * annuity(discount_per_year, self.escalation_per_year, years)
     }
@@ -233,9 +243,7 @@ pub fn capital_recovery_factor(discount_per_year: f64, years: f64) -> Result<f64
 /// [`OutOfRange`] for a number outside the range beside it.
 pub fn net_present_value(price: f64, saving: Stream, terms: &Terms) -> Result<f64, OutOfRange> {
     EXTRA_PRICE.check(price)?;
-    saving.check()?;
-    let terms = terms.checked()?;
-    Ok(saving.worth(terms.discount_per_year, terms.horizon_years) - price)
+    Ok(saving.present_worth(terms)? - price)
 }
 
 /// Extra price over yearly saving, without discount; escalation plays no part.
