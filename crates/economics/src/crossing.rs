@@ -18,6 +18,8 @@ const HORIZON_OF_TARIFF: Range = Range::new("horizon", "years", 0.5, 100.0);
 /// The interpolation's own numbers: how far it is drawn to the middle, and how many more steps than halving it may take.
 const DRAWN: f64 = 0.2;
 const MORE_STEPS: f64 = 1.0;
+/// Steps are planned for a little less than is asked, so that rounding does not cost another.
+const PLANNED: f64 = 0.99;
 /// Halving 2^60 times is below the last digit of any bracket.
 const MOST_STEPS: f64 = 60.0;
 const MOST_PARTS: u32 = 10_000;
@@ -158,7 +160,7 @@ fn closed_in(
         let chord = (low.x + width * (low.y / (low.y - high.y))).clamp(low.x, high.x);
         let toward = if chord < middle { 1.0 } else { -1.0 };
         let drawn = (DRAWN / start * width * width).min((middle - chord).abs());
-        let reach = (within * (steps - step).exp2() - 0.5 * width).max(0.0);
+        let reach = (PLANNED * within * (steps - step).exp2() - 0.5 * width).max(0.0);
         let near = chord + toward * drawn;
         let x = if (near - middle).abs() <= reach { near } else { middle - toward * reach };
         let found = look(x.clamp(low.x, high.x))?;

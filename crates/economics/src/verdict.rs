@@ -34,7 +34,7 @@ pub struct Figures {
     pub price: f64,
     /// Life-cycle cost of the reference less that with the unit, at equal air.
     pub net_present_value: f64,
-    /// Outdoor air brought in over the year, at which energy and cost were reckoned [m³].
+    /// Outdoor air brought in over the year, at which energy and cost were reckoned \[m³\].
     pub outdoor_air_m3: f64,
     /// The rooms.
     pub indoors: Indoors,
@@ -53,7 +53,7 @@ pub struct Figures {
 pub struct Reference {
     /// Its name, such as "no recovery".
     pub name: String,
-    /// Outdoor air brought in over the year [m³].
+    /// Outdoor air brought in over the year \[m³\].
     pub outdoor_air_m3: f64,
     /// The rooms.
     pub indoors: Indoors,
