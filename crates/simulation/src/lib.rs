@@ -16,6 +16,7 @@
 //! | `envelope` | air through the envelope by wind, temperature, imbalance, appliances; how much ventilation is asked for |
 //! | `leakage` | a leakage result as written, to a coefficient and every other way of writing it |
 //! | `credit` | what infiltration is credited with against the total rate, by edition |
+//! | `climate` | what outdoor air does to one core and one house that stand for all |
 //! | `depressurisation` | pressure by unequal fans, beside what appliances stand |
 //! | `ducts`, `stale_air` | heat through ducts' walls; carbon dioxide |
 //! | `passages`, `frost` | what frost and filters do to flow and power; how ice grows and melts |
@@ -28,6 +29,7 @@
 //! | `results` | the columns |
 
 mod avoidance;
+pub mod climate;
 pub mod credit;
 pub mod depressurisation;
 mod drivers;
