@@ -80,9 +80,8 @@ pub struct ClimateHour {
 
 /// Every hour of a weather year.
 pub fn climate_hours(year: &WeatherYear) -> Vec<ClimateHour> {
-    (0..year.hours())
-        .map(|h| climate_hour(year.dry_bulb_c[h], year.humidity_ratio[h], year.pressure_pa[h]))
-        .collect()
+    let air = year.dry_bulb_c.iter().zip(&year.humidity_ratio).zip(&year.pressure_pa);
+    air.map(|((&t, &w), &p)| climate_hour(t, w, p)).collect()
 }
 
 /// What outdoor air of this temperature [°C, −60…60], humidity ratio [kg/kg, 0…0.08] and pressure \[Pa, 50e3…110e3\] does.
