@@ -299,6 +299,16 @@ pub fn climates_csv(climates: &[Climate]) -> Result<String, ReportError> {
     String::from_utf8(writer.into_inner().map_err(ReportError::writing)?).map_err(ReportError::writing)
 }
 
+/// A weather file's name, and that of its place where it says something else.
+pub(crate) fn titled(name: &str, place: &str) -> String {
+    let place = place.trim();
+    if place.is_empty() || place == weather::UNNAMED_PLACE || name.contains(place) {
+        name.to_owned()
+    } else {
+        format!("{name} · {place}")
+    }
+}
+
 fn yes_or_no(holds: bool) -> String {
     if holds { "yes" } else { "no" }.to_owned()
 }

@@ -296,8 +296,23 @@ impl Canvas<'_> {
     }
 }
 
+/// Black or white, whichever has the greater contrast.
+///
+/// # Source
+/// Web Content Accessibility Guidelines 2, relative luminance and contrast ratio (recalled).
+pub fn legible_on(colour: RGBColor) -> RGBColor {
+    let linear = |part: u8| {
+        let share = f64::from(part) / 255.0;
+        if share <= 0.04045 { share / 12.92 } else { ((share + 0.055) / 1.055).powf(2.4) }
+    };
+    let light = 0.2126 * linear(colour.0) + 0.7152 * linear(colour.1) + 0.0722 * linear(colour.2);
+    let on_black = (light + 0.05) / 0.05;
+    let on_white = 1.05 / (light + 0.05);
+    if on_black >= on_white { RGBColor(0, 0, 0) } else { RGBColor(255, 255, 255) }
+}
+
 /// Black or white, whichever stands out.
-pub fn readable_on(colour: RGBColor) -> RGBColor {
+fn readable_on(colour: RGBColor) -> RGBColor {
     let light = 0.299 * f64::from(colour.0) + 0.587 * f64::from(colour.1) + 0.114 * f64::from(colour.2);
     if light > 125.0 { RGBColor(0, 0, 0) } else { RGBColor(255, 255, 255) }
 }

@@ -5,6 +5,7 @@
 use weather::WeatherYear;
 
 use super::{Chart, climate_bins, climate_duration, climate_year};
+use crate::climates::titled;
 use crate::{Calendar, ReportError, ShowIn};
 
 /// A weather year with the name under which it is drawn.
@@ -19,12 +20,7 @@ pub struct ClimateInput<'a> {
 impl ClimateInput<'_> {
     /// Its name, and that of its place where it says something else.
     pub fn title(&self) -> String {
-        let place = self.year.place.name.trim();
-        if place.is_empty() || self.name.contains(place) {
-            self.name.to_owned()
-        } else {
-            format!("{} · {place}", self.name)
-        }
+        titled(self.name, &self.year.place.name)
     }
 
     fn check(&self) -> Result<(), ReportError> {

@@ -5,7 +5,7 @@
 use plotters::style::RGBColor;
 use weather::bins::{Edges, joint_bins};
 
-use super::canvas::{Canvas, Hang, MARGIN, Point, Rect, Type, picture, readable_on, shortened};
+use super::canvas::{Canvas, Hang, MARGIN, Point, Rect, Type, legible_on, picture, shortened};
 use super::climate::{ClimateInput, extent};
 use super::panel::{Scale, count};
 use super::plot::{Plot, Side};
@@ -85,7 +85,7 @@ fn bar(canvas: &Canvas<'_>, show_in: ShowIn) -> Result<(), ReportError> {
         let rect = Rect { from: (left, HEAD), to: (left + SHADE_WIDTH, HEAD + BAR_HEIGHT) };
         canvas.rect(rect, (colour, 1.0))?;
         let at = (left + SHADE_WIDTH / 2.0, middle);
-        canvas.text(hours, at, Hang::Centre, Type::plain(TICK_SIZE, readable_on(colour)))?;
+        canvas.text(hours, at, Hang::Centre, Type::plain(TICK_SIZE, legible_on(colour)))?;
         left += SHADE_WIDTH;
     }
     Ok(())

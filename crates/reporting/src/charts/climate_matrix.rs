@@ -5,7 +5,7 @@
 
 use plotters::style::RGBColor;
 
-use super::canvas::{Canvas, Entry, Hang, MARGIN, Rect, Sample, Type, picture, readable_on, shortened};
+use super::canvas::{Canvas, Entry, Hang, MARGIN, Rect, Sample, Type, legible_on, picture, shortened};
 use super::panel::count;
 use super::style::{INK, PICTURE_WIDTH, QUIET, SLATE, TEXT_SIZE, TICK_SIZE, palette};
 use crate::climates::{Climate, ClimateFigure};
@@ -218,7 +218,7 @@ impl<'a> Map<'a> {
                     Some(value) => {
                         let colour = shade.colour(*value);
                         canvas.rect(Rect { from, to }, (colour, 1.0))?;
-                        (printed(*value, shown.decimals), readable_on(colour))
+                        (printed(*value, shown.decimals), legible_on(colour))
                     }
                     None => ("–".to_owned(), INK),
                 };

@@ -109,10 +109,10 @@ fn meaning(show_in: ShowIn) -> String {
         if show_in == ShowIn::Si { format!("{shown:.1} {unit}") } else { format!("{shown:.2} {unit}") }
     };
     format!(
-        "Core: a counterflow plate core (NTU {:.0}, equal flows) that takes air of {} and {} from the rooms forms ice, or no ice \
-         but liquid: at least {:.3} {} of air. House: rooms of {} fall below {}, or rise above {} or have outdoor air with its dew \
-         point above {}, with a moisture supply (vapour above that outdoors) of {} up to {} outdoors that falls to {} from {} on: a \
-         Finnish design value that a tenth of houses exceeds. Hours are of local standard time.",
+        "Core: it frosts, or drains, where a counterflow plate core (NTU {:.0}, equal flows) that takes air of {} and {} from the \
+         rooms forms ice, or liquid alone, of at least {:.3} {} of air. House: at {} it dries out below {} and dampens above {} (or by \
+         outdoor air with a dew point above {}), with a moisture supply (vapour above that outdoors) of {} up to {} outdoors that \
+         falls to {} from {} on: a Finnish design value that a tenth of houses exceeds. Hours are of local standard time.",
         climate::CORE_NTU,
         t(climate::ROOM_C),
         percent(climate::EXTRACT_RELATIVE_HUMIDITY),

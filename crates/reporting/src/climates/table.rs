@@ -1,13 +1,13 @@
 //! Units in climates as the terminal shows them: the table, and a closing sentence for each climate.
 
-use super::{Climate, ClimateFigure, ClimateUnit, GAIN};
+use super::{Climate, ClimateFigure, ClimateUnit, GAIN, titled};
 use crate::calendar::MONTHS;
 use crate::terminal::TABLE_WIDTH;
 use crate::text_table::{Aligned, NO_FIGURE, cut, lines_within, number};
 use crate::{Cell, ShowIn};
 
 /// Names longer than this are cut in the table.
-const NAME_WIDTH: usize = 19;
+const NAME_WIDTH: usize = 22;
 
 /// A column of the table: two lines of header, the figure, its decimals, and whether it is a volume of water.
 struct Shown {
@@ -52,23 +52,13 @@ pub fn climates_table(climates: &[Climate], show_in: ShowIn) -> String {
         head("", SHOWN.iter().map(unit_of).collect()),
     ];
     for climate in climates {
-        rows.push(vec![heading(climate)]);
+        rows.push(vec![titled(&climate.name, &climate.place)]);
         for unit in &climate.units {
             let name = format!("  {}", cut(&unit.name, NAME_WIDTH));
             rows.push(head(&name, SHOWN.iter().map(|shown| shown.text(unit, show_in)).collect()));
         }
     }
-    lines_within(&rows, &[Aligned::Left], 2, usize::from(TABLE_WIDTH))
-}
-
-/// The file's name, and its place where that says something else.
-pub(crate) fn heading(climate: &Climate) -> String {
-    let place = climate.place.trim();
-    if place.is_empty() || climate.name.contains(place) {
-        climate.name.clone()
-    } else {
-        format!("{} · {place}", climate.name)
-    }
+    lines_within(&rows, &[Aligned::Left], 2, (usize::from(TABLE_WIDTH), " "))
 }
 
 impl Shown {
@@ -106,7 +96,6 @@ pub fn climates_notes(climates: &[Climate]) -> Vec<String> {
 
 /// The closing sentence of a climate: who gains, and who does one of the two things that it takes.
 fn closing(climate: &Climate) -> String {
-    let list = |picked: Vec<String>| if picked.is_empty() { "none".to_owned() } else { picked.join(", ") };
     let gaining: Vec<&str> =
         climate.units.iter().filter(|unit| unit.gains()).map(|unit| unit.name.as_str()).collect();
     let verdict = match gaining.as_slice() {
@@ -114,16 +103,32 @@ fn closing(climate: &Climate) -> String {
         [one] => format!("{one} gains here"),
         several => format!("{} gain here", several.join(", ")),
     };
-    let saves = climate.units.iter().filter(|unit| unit.saves_more_than_fans()).map(|unit| unit.name.clone());
+    let saving = |picks: bool| {
+        let picked = climate.units.iter().filter(|unit| unit.saves_more_than_fans() == picks);
+        let words: Vec<String> = picked.map(against_fans).collect();
+        if words.is_empty() { "none".to_owned() } else { words.join(", ") }
+    };
     let hours = climate.units.iter().map(|unit| {
         let more = unit.more_hours_inside().map_or(NO_FIGURE.to_owned(), signed);
         format!("{} {more} h", unit.name)
     });
     format!(
-        "{}: {verdict}. Saves more than its fans take: {}. Inside 30 to 60 % against no recovery: {}.",
+        "{}: {verdict}. Saving more than their fans take: {}; not more: {}. Inside 30 to 60 % against no recovery: {}.",
         climate.name,
-        list(saves.collect()),
-        list(hours.collect())
+        saving(true),
+        saving(false),
+        hours.collect::<Vec<_>>().join(", ")
+    )
+}
+
+/// A unit's saving at equal outdoor air beside what its fans take.
+fn against_fans(unit: &ClimateUnit) -> String {
+    let whole = |figure| unit.value(figure).map_or(NO_FIGURE.to_owned(), |kwh| number(kwh, 0));
+    format!(
+        "{} ({} against {} kWh)",
+        unit.name,
+        whole(ClimateFigure::SavingHeld),
+        whole(ClimateFigure::FansHeld)
     )
 }
 
