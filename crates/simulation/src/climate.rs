@@ -139,7 +139,7 @@ pub fn room_relative_humidity(outdoor_c: f64, outdoor_vapour_pa: f64) -> f64 {
 /// Vapour in a m³ of indoor air above that in a m³ of outdoor air of this temperature [°C]: a design value [kg/m³].
 ///
 /// # Source
-/// Kalamees, Vinha, Kurnitski, Indoor Humidity Loads and Moisture Production in Lightweight Timber-frame Detached Houses, Journal
+/// \[KALAMEES-2006\] Kalamees, Vinha, Kurnitski, Indoor Humidity Loads and Moisture Production in Lightweight Timber-frame Detached Houses, Journal
 /// of Building Physics 29 (2006) 219 (abstract read, pages recalled): 101 Finnish houses, those of low occupancy, the level that a
 /// tenth exceeds. 4 g/m³ up to 5 °C, 1.5 g/m³ from 15 °C, a straight line between. Most houses are drier.
 pub fn moisture_supply_kg_per_m3(outdoor_c: f64) -> f64 {

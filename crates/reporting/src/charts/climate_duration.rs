@@ -113,8 +113,8 @@ fn draw_quantity(
         canvas.line(points, unit_look(place).into())?;
     }
     plot.outline(canvas)?;
-    for (place, climate) in climates.iter().enumerate() {
-        label(canvas, &mut labels, (climate.name, place), &curves)?;
+    for (place, name) in names(climates).iter().enumerate() {
+        label(canvas, &mut labels, (name, place), &curves)?;
     }
     match level {
         Some(level) => name_level(canvas, &plot, (level, level_words, show_in), &mut labels),
@@ -160,9 +160,8 @@ fn label(
     (name, place): (&str, usize),
     curves: &[Vec<Point>],
 ) -> Result<(), ReportError> {
-    let words = short(name);
     let look = Type::plain(TEXT_SIZE, INK);
-    let (width, height) = size_of(canvas, &words, look)?;
+    let (width, height) = size_of(canvas, name, look)?;
     let size = (width + SAMPLE + SAMPLE_GAP, height);
     let Some((tie, rect)) = tied(labels, size, place, curves) else { return Ok(()) };
     labels.take(rect);
@@ -175,7 +174,7 @@ fn label(
     let dot = Rect { from: (tie.0 - DOT, tie.1 - DOT), to: (tie.0 + DOT, tie.1 + DOT) };
     canvas.rect(dot, (stroke.colour, 1.0))?;
     canvas.line(&[(rect.from.0 + 2.0, y), (rect.from.0 + 2.0 + SAMPLE, y)], stroke)?;
-    canvas.text(&words, (rect.from.0 + 2.0 + SAMPLE + SAMPLE_GAP, y), Hang::Left, look)
+    canvas.text(name, (rect.from.0 + 2.0 + SAMPLE + SAMPLE_GAP, y), Hang::Left, look)
 }
 
 /// The point of a line to which its name is tied, and the name's place: the cheapest of many.
@@ -213,6 +212,16 @@ fn nearest(rect: Rect, point: Point) -> Point {
 fn height_at(points: &[Point], x: f64) -> f64 {
     let after = points.partition_point(|point| point.0 < x).min(points.len().saturating_sub(1));
     points.get(after).map_or(f64::INFINITY, |point| point.1)
+}
+
+/// The files' names, short, with the files' numbers where that makes some alike.
+fn names(climates: &[ClimateInput<'_>]) -> Vec<String> {
+    let names: Vec<String> = climates.iter().map(|climate| short(climate.name)).collect();
+    let is_alike = |name: &String| names.iter().filter(|other| *other == name).count() > 1;
+    if !names.iter().any(is_alike) {
+        return names;
+    }
+    names.iter().enumerate().map(|(place, name)| format!("{}: {name}", place + 1)).collect()
 }
 
 /// A name without its middle where it is long: files often differ at one end or the other.

@@ -22,7 +22,7 @@ const FOOT: f64 = 16.0;
 const NAMES_WIDTH: [f64; 2] = [150.0, 260.0];
 const PAD: f64 = 8.0;
 /// More units than this have a panel's row to themselves.
-const MOST_UNITS_IN_HALF: usize = 5;
+const MOST_UNITS_IN_HALF: usize = 8;
 const GAP: f64 = 1.0;
 /// How much of the hue the least and the greatest figure have.
 const PALEST: f64 = 0.08;
