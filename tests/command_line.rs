@@ -27,6 +27,10 @@ mod bad_weather;
 mod bins;
 #[path = "command_line/books.rs"]
 mod books;
+#[path = "command_line/climate_charts.rs"]
+mod climate_charts;
+#[path = "command_line/climate_matrix.rs"]
+mod climate_matrix;
 #[path = "command_line/climates.rs"]
 mod climates;
 #[path = "command_line/core_report.rs"]

@@ -5,17 +5,23 @@ use std::collections::BTreeMap;
 use super::room::Room;
 use super::tables::Table;
 
-/// Every column of every file that a run writes is in the guide, in its order, and the guide names no other.
+/// Every column of every file that a run and `climates` write is in the guide, in its order, and the guide names no other.
 #[test]
 fn every_column_that_is_written_is_explained() {
     let room = Room::new();
     room.done(&["run", "--quiet", "--out", "x"]);
+    room.done(&["new", "."]);
+    room.done(&["climates", "bungalow.toml", "frosthollow.csv", "--quiet", "--out", "c"]);
+    std::fs::copy(room.path.join("c/climates.csv"), room.path.join("x/climates.csv")).unwrap();
     let guide: Vec<BTreeMap<String, String>> =
         serde_json::from_str(&room.done(&["columns", "--json"]).out).unwrap();
     let text = room.done(&["columns"]).out;
     let mut files: Vec<&str> = guide.iter().map(|column| column["file"].as_str()).collect();
     files.dedup();
-    assert_eq!(files, ["annual.csv", "monthly.csv", "hourly/<unit>.csv", "ledger/<unit>.csv"]);
+    assert_eq!(
+        files,
+        ["annual.csv", "monthly.csv", "hourly/<unit>.csv", "ledger/<unit>.csv", "climates.csv"]
+    );
     let mut written = 0;
     for (name, bytes) in room.files("x") {
         let Some(stem) = name.strip_suffix(".csv") else { continue };
@@ -32,7 +38,7 @@ fn every_column_that_is_written_is_explained() {
         }
         written += 1;
     }
-    assert_eq!(written, 23);
+    assert_eq!(written, 24);
     assert!(guide.iter().all(|column| column["meaning"].len() > 5), "a meaning is missing");
 }
 

@@ -46,6 +46,12 @@ pub(crate) enum Command {
     /// units with --show-in ip; as JSON, always in the SI units that end each name.
     #[command(verbatim_doc_comment)]
     Weather(Weather),
+    /// Every unit of a study in every climate: what it saves, how humid the rooms get, water, frost
+    ///
+    /// A table, climates.csv and a chart: kWh, L (gal), h, %, °C, as `show_in` in the study says; data files are
+    /// always SI. Last it says of each climate which units gain there, if any.
+    #[command(verbatim_doc_comment)]
+    Climates(Climates),
     /// A climate in bins of dry bulb: hours by shift, with the humidity that goes with each
     ///
     /// Bins of 2 °C, or 5 °F with --show-in ip; hours of three eight-hour shifts (local standard
@@ -119,9 +125,40 @@ pub(crate) struct Weather {
     /// Units of the answer
     #[arg(long, value_enum, default_value_t = ShowIn::Si)]
     pub(crate) show_in: ShowIn,
+    /// Draw the climates into this folder: the year hour by hour with what each hour does to a
+    /// core and to a house, dry bulb and humidity ratio together, hours above each temperature
+    #[arg(long, value_name = "DIR", verbatim_doc_comment)]
+    pub(crate) charts: Option<PathBuf>,
+    /// Replace an existing folder of charts
+    #[arg(long, requires = "charts")]
+    pub(crate) force: bool,
     /// Print JSON
     #[arg(long)]
     pub(crate) json: bool,
+}
+
+#[derive(Debug, Args)]
+#[allow(clippy::doc_markdown)] // These comments are printed as they stand.
+pub(crate) struct Climates {
+    /// Study file (TOML); its own weather file is left out unless it is among FILE…
+    pub(crate) study: PathBuf,
+    /// Typical years, as `weather` reads them, each with its own place; what the study says under
+    /// [site] of its weather file (place, humidity_basis, wind_height) is for that file alone
+    #[arg(required = true, verbatim_doc_comment)]
+    pub(crate) files: Vec<PathBuf>,
+    /// Folder for the results
+    /// [default: dewledger-out/<study>-climates, or the next free number when it is taken]
+    #[arg(long, verbatim_doc_comment)]
+    pub(crate) out: Option<PathBuf>,
+    /// Replace an existing folder of results
+    #[arg(long)]
+    pub(crate) force: bool,
+    /// Print the rows of climates.csv as JSON instead of a table
+    #[arg(long)]
+    pub(crate) json: bool,
+    /// Print no notes and no table; with --json, the JSON alone
+    #[arg(long)]
+    pub(crate) quiet: bool,
 }
 
 #[derive(Debug, Args)]

@@ -7,9 +7,11 @@
 mod air;
 mod arguments;
 mod bins_report;
+mod climates;
 mod core_report;
 mod demonstration;
 mod failure;
+mod file_names;
 mod guides;
 mod house_notes;
 mod ours;
@@ -43,6 +45,7 @@ fn dispatch(arguments: Arguments) -> Result<(), Failure> {
         Command::New(options) => starter::write(&options),
         Command::Core(options) => core_report::report(&options),
         Command::Weather(options) => weather_report::report(&options),
+        Command::Climates(options) => climates::run(&options),
         Command::Bins(options) => bins_report::report(&options),
         Command::Air(options) => air::air(&options),
         Command::Columns(options) => guides::columns(&options),

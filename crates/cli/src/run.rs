@@ -27,20 +27,26 @@ use crate::weather_report::weather_failure;
 
 /// A file's bytes with the name that the user knows it by.
 pub(crate) struct Source {
-    role: &'static str,
-    name: String,
-    bytes: Vec<u8>,
+    pub(crate) role: &'static str,
+    pub(crate) name: String,
+    pub(crate) bytes: Vec<u8>,
 }
 
 impl Source {
     /// Its name with the hash of its bytes.
     pub(crate) fn hashed(&self) -> InputFile {
-        InputFile {
-            role: self.role.to_owned(),
-            name: self.name.clone(),
-            sha256: format!("{:x}", Sha256::digest(&self.bytes)),
-        }
+        InputFile { role: self.role.to_owned(), name: self.name.clone(), sha256: sha256(&self.bytes) }
     }
+
+    /// Its name without folders and extension.
+    pub(crate) fn stem(&self) -> String {
+        Path::new(&self.name).file_stem().map_or_else(String::new, |s| s.to_string_lossy().into_owned())
+    }
+}
+
+/// The hash of some bytes in hexadecimal digits.
+pub(crate) fn sha256(bytes: &[u8]) -> String {
+    format!("{:x}", Sha256::digest(bytes))
 }
 
 /// Everything that is read before anything is run.
@@ -75,23 +81,33 @@ pub(crate) fn run(options: &Run) -> Result<(), Failure> {
 }
 
 pub(crate) fn prepare(path: Option<&Path>) -> Result<Prepared, Failure> {
-    let (study_source, folder) = read_study(path)?;
-    let text = study::text_of(&study_source.bytes, &study_source.name)
-        .map_err(|problems| Failure::laid_out(&problems.render("", &study_source.name)))?;
-    let study = study::parse_study(text, &study_source.name)
-        .map_err(|problems| Failure::laid_out(&problems.render(text, &study_source.name)))?;
+    let (study, study_source, folder) = study_at(path)?;
     let weather_source = read_weather(path, &folder, &study)?;
     let (year, findings) = weather::read(&weather_source.bytes, &overrides(&study))
         .map_err(|cause| weather_failure(&weather_source.name, &cause))?;
     let built = study::build::build(&study, &year)
         .map_err(|cause| Failure::input(format!("{}: {cause}", study_source.name)))?;
-    let stem = Path::new(&study_source.name)
-        .file_stem()
-        .map_or_else(String::new, |s| s.to_string_lossy().into_owned());
-    let mut defaults = study.defaults_used.clone();
-    defaults.extend(study::build::assumptions(&study));
+    let stem = study_source.stem();
+    let defaults = defaults_of(&study);
     let sources = vec![study_source, weather_source];
     Ok(Prepared { study, year, findings, built, sources, defaults, stem })
+}
+
+/// A study with the file that it came from and that file's folder.
+pub(crate) fn study_at(path: Option<&Path>) -> Result<(Study, Source, PathBuf), Failure> {
+    let (source, folder) = read_study(path)?;
+    let text = study::text_of(&source.bytes, &source.name)
+        .map_err(|problems| Failure::laid_out(&problems.render("", &source.name)))?;
+    let study = study::parse_study(text, &source.name)
+        .map_err(|problems| Failure::laid_out(&problems.render(text, &source.name)))?;
+    Ok((study, source, folder))
+}
+
+/// What the study left open, and what no key can change yet.
+pub(crate) fn defaults_of(study: &Study) -> Vec<study::DefaultUsed> {
+    let mut defaults = study.defaults_used.clone();
+    defaults.extend(study::build::assumptions(study));
+    defaults
 }
 
 fn read_study(path: Option<&Path>) -> Result<(Source, PathBuf), Failure> {
@@ -118,7 +134,8 @@ fn read_weather(study_path: Option<&Path>, folder: &Path, study: &Study) -> Resu
     Ok(Source { role: "weather", name: path.display().to_string(), bytes })
 }
 
-fn overrides(study: &Study) -> Overrides {
+/// What the study says of its weather file.
+pub(crate) fn overrides(study: &Study) -> Overrides {
     let site = &study.site;
     Overrides {
         place: PlaceOverride {
@@ -146,18 +163,13 @@ fn house_years(built: &Built) -> Result<Vec<HouseYear>, Failure> {
         .map(|(name, variant)| simulation::run_with_baselines(name, variant, &built.drivers, built.options))
         .collect();
     let alone = simulation::run_no_ventilation(&built.house, &built.drivers, built.options);
-    let fault = |cause| {
-        Failure::work(cause).hint("this is a fault of the program, not of the study; please report it")
-    };
     let mut years = vec![alone.map_err(fault)?];
     let pairs = pairs.map_err(fault)?;
-    let missing =
-        |pair: &[HouseYear; 3]| pair[0].hourly.missed_outdoor_air_kg.iter().any(|kg| *kg > MISSED_KG);
     let held: Result<Vec<_>, _> = built
         .units
         .par_iter()
         .zip(&pairs)
-        .filter(|(_, pair)| missing(pair))
+        .filter(|(_, pair)| misses_air(&pair[0]))
         .map(|((name, variant), _)| simulation::run_held_pair(name, variant, &built.drivers, built.options))
         .collect();
     years.extend(pairs.into_iter().flatten());
@@ -165,19 +177,32 @@ fn house_years(built: &Built) -> Result<Vec<HouseYear>, Failure> {
     Ok(years)
 }
 
+/// A year that could not be run to its end.
+pub(crate) fn fault(cause: simulation::RunError) -> Failure {
+    Failure::work(cause).hint("this is a fault of the program, not of the study; please report it")
+}
+
+/// Whether a unit missed outdoor air, so that it is run once more with that air made up.
+pub(crate) fn misses_air(unit: &HouseYear) -> bool {
+    unit.hourly.missed_outdoor_air_kg.iter().any(|kg| *kg > MISSED_KG)
+}
+
 /// Outdoor air of an hour that counts as missed \[kg\]; less is rounding.
 const MISSED_KG: f64 = 0.001;
 
 fn summarise(prepared: &Prepared, years: &[HouseYear]) -> Result<RunSummary, Failure> {
-    let south = prepared.year.place.latitude_deg < 0.0;
-    let hemisphere = if south { Hemisphere::South } else { Hemisphere::North };
-    let units = &prepared.study.units;
-    let frost_capacity_kg = units.iter().map(|unit| (unit.name.clone(), unit.frost.capacity_kg)).collect();
-    let built = &prepared.built;
-    let required_kg_per_h = Some(built.requirement.airflow_m3_per_s * built.density_kg_per_m3 * 3600.0);
-    let corner = Some(built.corner);
-    let basis = SummaryBasis { hemisphere, frost_capacity_kg, corner, required_kg_per_h };
+    let basis = summary_basis(&prepared.study, &prepared.year, &prepared.built);
     RunSummary::new(years, &basis).map_err(Failure::work)
+}
+
+/// What the figures need to know beside the hours.
+pub(crate) fn summary_basis(study: &Study, year: &WeatherYear, built: &Built) -> SummaryBasis {
+    let south = year.place.latitude_deg < 0.0;
+    let hemisphere = if south { Hemisphere::South } else { Hemisphere::North };
+    let frost_capacity_kg =
+        study.units.iter().map(|unit| (unit.name.clone(), unit.frost.capacity_kg)).collect();
+    let required_kg_per_h = Some(built.requirement.airflow_m3_per_s * built.density_kg_per_m3 * 3600.0);
+    SummaryBasis { hemisphere, frost_capacity_kg, corner: Some(built.corner), required_kg_per_h }
 }
 
 fn write_all(
@@ -249,11 +274,6 @@ pub(crate) fn unused(name: &str, taken: &[String]) -> String {
 }
 
 fn manifest(prepared: &Prepared, summary: &RunSummary, files: Vec<String>) -> Manifest {
-    let defaults = prepared.defaults.iter().map(|used| DefaultUsed {
-        path: used.path.clone(),
-        value: used.value.clone(),
-        why: used.why.to_owned(),
-    });
     let findings = prepared
         .findings
         .iter()
@@ -265,11 +285,21 @@ fn manifest(prepared: &Prepared, summary: &RunSummary, files: Vec<String>) -> Ma
         time_step_s: 3600 / prepared.study.time_step.steps_per_hour(),
         lead_in_h: prepared.study.lead_in_h,
         inputs: prepared.sources.iter().map(Source::hashed).collect(),
-        defaults_used: defaults.collect(),
+        defaults_used: listed(&prepared.defaults),
         findings: findings.collect(),
         residuals: BookResiduals::of(summary),
         files,
     }
+}
+
+/// Defaults as the manifest lists them.
+pub(crate) fn listed(defaults: &[study::DefaultUsed]) -> Vec<DefaultUsed> {
+    let one = |used: &study::DefaultUsed| DefaultUsed {
+        path: used.path.clone(),
+        value: used.value.clone(),
+        why: used.why.to_owned(),
+    };
+    defaults.iter().map(one).collect()
 }
 
 pub(crate) fn show_in(study: &Study) -> ShowIn {
@@ -283,7 +313,11 @@ fn tell_findings(prepared: &Prepared) {
     for finding in prepared.findings.iter() {
         show::note(format!("{}: {finding}", prepared.study.site.weather));
     }
-    let count = prepared.defaults.len();
+    tell_defaults(&prepared.defaults);
+}
+
+pub(crate) fn tell_defaults(defaults: &[study::DefaultUsed]) {
+    let count = defaults.len();
     if count > 0 {
         show::note(format!(
             "{count} values were left to defaults; {MANIFEST} lists them with their reasons."
@@ -306,7 +340,7 @@ fn results_text(prepared: &Prepared, summary: &RunSummary, folder: &Path) -> Res
 }
 
 /// Breaks a sentence into lines of at most `width` characters, the later ones indented.
-fn wrapped(text: &str, width: usize) -> String {
+pub(crate) fn wrapped(text: &str, width: usize) -> String {
     let mut lines = vec![String::from("-")];
     for word in words(text) {
         let fits = lines.last().is_some_and(|line| line.chars().count() + 1 + word.chars().count() <= width);
@@ -334,7 +368,11 @@ fn words(text: &str) -> Vec<String> {
 }
 
 fn annual_json(summary: &RunSummary) -> Result<String, Failure> {
-    let csv = summary.annual_csv().map_err(Failure::work)?;
+    csv_as_json(&summary.annual_csv().map_err(Failure::work)?)
+}
+
+/// The rows of a table as JSON objects.
+pub(crate) fn csv_as_json(csv: &str) -> Result<String, Failure> {
     let mut reader = csv::Reader::from_reader(csv.as_bytes());
     let headers = reader.headers().map_err(Failure::work)?.clone();
     let mut rows = Vec::new();

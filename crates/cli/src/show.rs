@@ -3,7 +3,7 @@
 //! Whoever reads may stop reading (`dewledger columns | head`): that is no failure of ours, and no panic.
 
 use std::fmt::Display;
-use std::io::{self, ErrorKind, Write};
+use std::io::{self, ErrorKind, IsTerminal, Write};
 
 use crate::failure::Failure;
 
@@ -21,6 +21,15 @@ pub(crate) fn result(text: &str) -> Result<(), Failure> {
 /// A result that ends in a line break.
 pub(crate) fn result_line(text: impl Display) -> Result<(), Failure> {
     result(&format!("{text}\n"))
+}
+
+/// How far long work has come, on one line that is written over; only where stderr is a terminal.
+pub(crate) fn progress(done: usize, all: usize, what: &str) {
+    let mut stderr = io::stderr().lock();
+    if stderr.is_terminal() {
+        let end = if done == all { "\n" } else { "" };
+        let _ = write!(stderr, "\r{done} of {all} {what}{end}").and_then(|()| stderr.flush());
+    }
 }
 
 /// A note to the user. When even stderr is gone, nobody is left to be told.

@@ -1,12 +1,13 @@
 //! `dewledger weather`: place, statistics, doubts and months of weather files, several side by side.
 //!
 //! Not here: the rows of the table (`weather_report/figures.rs`), what was checked (`weather_report/checks.rs`), months
-//! (`weather_report/months.rs`), JSON (`weather_report/json.rs`).
+//! (`weather_report/months.rs`), JSON (`weather_report/json.rs`), charts (`weather_report/pictures.rs`).
 
 mod checks;
 mod figures;
 mod json;
 mod months;
+mod pictures;
 
 use std::fmt::Write as _;
 use std::fs;
@@ -19,6 +20,7 @@ use weather::{Findings, Overrides, PlaceOverride, WeatherError, WeatherYear};
 use crate::air::quantity;
 use crate::arguments::{self, PlaceOptions, Weather};
 use crate::failure::Failure;
+use crate::run::sha256;
 use crate::show;
 use figures::Figure;
 
@@ -33,6 +35,7 @@ pub(crate) struct Read {
     pub(crate) name: String,
     pub(crate) year: WeatherYear,
     findings: Findings,
+    sha256: String,
 }
 
 pub(crate) fn report(options: &Weather) -> Result<(), Failure> {
@@ -41,15 +44,21 @@ pub(crate) fn report(options: &Weather) -> Result<(), Failure> {
     for path in &options.files {
         files.push(read(path, &overrides)?);
     }
-    if options.json {
-        let json: Vec<json::WeatherJson> = files.iter().map(json::of).collect();
-        return show::result_line(serde_json::to_string_pretty(&json).map_err(Failure::work)?);
-    }
     let show_in = match options.show_in {
         arguments::ShowIn::Si => ShowIn::Si,
         arguments::ShowIn::Ip => ShowIn::Ip,
     };
-    show::result(&text(&files, show_in))
+    let charts = pictures::write(options, &files, show_in)?;
+    if options.json {
+        let json: Vec<json::WeatherJson> = files.iter().map(json::of).collect();
+        return show::result_line(serde_json::to_string_pretty(&json).map_err(Failure::work)?);
+    }
+    let mut text = text(&files, show_in);
+    if let Some(folder) = charts {
+        let line = format!("\nCharts: {}\n", folder.display());
+        text.push_str(&line);
+    }
+    show::result(&text)
 }
 
 pub(crate) fn overrides(options: &PlaceOptions) -> Result<Overrides, Failure> {
@@ -76,7 +85,7 @@ pub(crate) fn read(path: &Path, overrides: &Overrides) -> Result<Read, Failure> 
             .hint("give --latitude, --longitude, --elevation and --time-zone"),
         _ => weather_failure(&name, &cause),
     })?;
-    Ok(Read { name, year, findings })
+    Ok(Read { name, year, findings, sha256: sha256(&bytes) })
 }
 
 /// A weather file's fault, with its name and what would be right.

@@ -59,6 +59,25 @@ pub enum ReportError {
         /// What the chart would have shown.
         chart: &'static str,
     },
+    /// A unit without its year or its baseline.
+    #[error("unit \"{unit}\": its year and its no-recovery year are needed")]
+    NoUnit {
+        /// Its name.
+        unit: String,
+    },
+    /// Charts of climates without a weather year.
+    #[error("a chart of climates needs at least one weather year")]
+    NoClimate,
+    /// A weather year that cannot be drawn.
+    #[error("weather \"{name}\", {column}: {problem}")]
+    Weather {
+        /// Name of the weather year.
+        name: String,
+        /// Column.
+        column: &'static str,
+        /// What is wrong with it.
+        problem: String,
+    },
     /// A state of air or a place in a core cannot be drawn.
     #[error("{place}: {quantity} {value} {unit} is outside {low} to {high} {unit}")]
     OutOfRange {

@@ -5,6 +5,7 @@
 use serde::Serialize;
 use simulation::results::Hourly;
 
+use crate::climates::{CLIMATE_KEYS, CLIMATE_VERDICTS, climate_columns};
 use crate::columns::COLUMNS;
 use crate::hourly::HOURLY_KEYS;
 use crate::ledger::LEDGER_HEADER;
@@ -19,6 +20,8 @@ pub const MONTHLY_FILE: &str = "monthly.csv";
 pub const HOURLY_FILE: &str = "hourly/<unit>.csv";
 /// Pattern of the ledger files' names.
 pub const LEDGER_FILE: &str = "ledger/<unit>.csv";
+/// File name of the table of units in climates.
+pub const CLIMATES_FILE: &str = "climates.csv";
 
 /// Characters in a line of [`guide_text`].
 const LINE_WIDTH: usize = 100;
@@ -48,6 +51,7 @@ pub fn column_guide() -> Vec<ColumnDoc> {
     guide.extend(HOURLY_KEYS.iter().map(|name| key(HOURLY_FILE, name)));
     guide.extend(Hourly::default().columns().into_iter().map(|(name, _, meaning)| hourly_doc(name, meaning)));
     guide.extend(LEDGER_HEADER.iter().map(|name| ledger_doc(name)));
+    guide.extend(climates_guide());
     guide
 }
 
@@ -63,7 +67,7 @@ pub fn guide_json() -> Result<String, ReportError> {
 pub fn guide_text() -> String {
     let guide = column_guide();
     let mut text = String::new();
-    for file in [ANNUAL_FILE, MONTHLY_FILE, HOURLY_FILE, LEDGER_FILE] {
+    for file in [ANNUAL_FILE, MONTHLY_FILE, HOURLY_FILE, LEDGER_FILE, CLIMATES_FILE] {
         let docs: Vec<&ColumnDoc> = guide.iter().filter(|doc| doc.file == file).collect();
         if !text.is_empty() {
             text.push('\n');
@@ -125,6 +129,25 @@ fn table_guide(file: &'static str, keys: &[&str]) -> Vec<ColumnDoc> {
         meaning: column.meaning.to_owned(),
     });
     keys.iter().map(|name| key(file, name)).chain(columns).collect()
+}
+
+fn climates_guide() -> Vec<ColumnDoc> {
+    let key = |name: &&str| {
+        let meaning = match *name {
+            "climate" => "Name of the weather file, with as many of its folders as tell it from the others.",
+            "place" => "The place as that file names it.",
+            _ => "Name of the unit.",
+        };
+        doc(CLIMATES_FILE, name, "", meaning)
+    };
+    let columns = climate_columns();
+    let figures = columns.iter().map(|column| ColumnDoc {
+        aggregates: column.aggregates.to_owned(),
+        ..doc(CLIMATES_FILE, column.name, column.unit, column.meaning)
+    });
+    let verdicts =
+        CLIMATE_VERDICTS.iter().map(|verdict| doc(CLIMATES_FILE, verdict.name, "", verdict.meaning));
+    CLIMATE_KEYS.iter().map(key).chain(figures).chain(verdicts).collect()
 }
 
 fn key(file: &'static str, name: &str) -> ColumnDoc {

@@ -1,6 +1,6 @@
-//! Columns of plain text for the terminal, at most 80 characters wide.
+//! Columns of plain text for the terminal, at most 80 characters wide unless more is asked for.
 //!
-//! Not here: the table of a year, which is wider (`terminal`).
+//! Not here: the table of a year (`terminal`).
 
 /// Most characters in a line.
 pub(crate) const WIDTH: usize = 80;
@@ -20,28 +20,38 @@ pub(crate) enum Aligned {
 /// Rows as lines, a rule after the heads; columns that are not named are flush right. A row of one cell runs across. The
 /// first column gives way when the rest is wide.
 pub(crate) fn lines(rows: &[Vec<String>], aligned: &[Aligned], heads: usize) -> String {
+    lines_within(rows, aligned, heads, (WIDTH, GAP))
+}
+
+/// As [`lines`], in as many characters as are given, with this between columns.
+pub(crate) fn lines_within(
+    rows: &[Vec<String>],
+    aligned: &[Aligned],
+    heads: usize,
+    (most, gap): (usize, &str),
+) -> String {
     let columns = rows.iter().map(Vec::len).max().unwrap_or(0);
     let columned = || rows.iter().filter(|row| row.len() > 1);
     let width = |column: usize| columned().filter_map(|row| row.get(column)).map(|cell| length(cell)).max();
     let mut widths: Vec<usize> = (0..columns).map(|column| width(column).unwrap_or(0)).collect();
-    let total = widths.iter().sum::<usize>() + GAP.len() * columns.saturating_sub(1);
+    let total = widths.iter().sum::<usize>() + gap.len() * columns.saturating_sub(1);
     if let Some(first) = widths.first_mut() {
-        *first = (*first).min(first.saturating_sub(total.saturating_sub(WIDTH)).max(LEAST_NAME));
+        *first = (*first).min(first.saturating_sub(total.saturating_sub(most)).max(LEAST_NAME));
     }
     let mut text = String::new();
     for (number, row) in rows.iter().enumerate() {
         if let [across] = row.as_slice() {
-            text.push_str(&cut(across, WIDTH));
+            text.push_str(&cut(across, most));
             text.push('\n');
             continue;
         }
         let cells = row.iter().zip(&widths).enumerate().map(|(column, (cell, width))| {
             padded(&cut(cell, *width), *width, aligned.get(column).copied().unwrap_or(Aligned::Right))
         });
-        text.push_str(cells.collect::<Vec<_>>().join(GAP).trim_end());
+        text.push_str(cells.collect::<Vec<_>>().join(gap).trim_end());
         text.push('\n');
         if number + 1 == heads {
-            let whole = widths.iter().sum::<usize>() + GAP.len() * columns.saturating_sub(1);
+            let whole = widths.iter().sum::<usize>() + gap.len() * columns.saturating_sub(1);
             text.push_str(&"─".repeat(whole));
             text.push('\n');
         }

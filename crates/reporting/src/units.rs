@@ -20,6 +20,8 @@ pub const KILOGRAMS_PER_POUND: f64 = 0.453_592_37;
 /// # Source
 /// \[NIST-SP811\] appendix B.8: 1 ft³ = 0.028 316 846 592 m³, exact.
 pub const LITRES_PER_SECOND_PER_CFM: f64 = 28.316_846_592 / 60.0;
+/// The same cubic foot in m³.
+const CUBIC_METRES_PER_CUBIC_FOOT: f64 = 0.028_316_846_592;
 
 /// Joules in one British thermal unit (International Table), by definition.
 ///
@@ -118,6 +120,26 @@ impl ShowIn {
         match self {
             Self::Si => "g/kg",
             Self::Ip => "gr/lb",
+        }
+    }
+
+    /// Vapour in a volume of air: from kg/m³ to g/m³ or grains a cubic foot.
+    pub fn vapour_density(self, kilograms_per_cubic_metre: f64) -> f64 {
+        match self {
+            Self::Si => kilograms_per_cubic_metre * 1000.0,
+            Self::Ip => {
+                kilograms_per_cubic_metre / KILOGRAMS_PER_POUND
+                    * GRAINS_PER_POUND
+                    * CUBIC_METRES_PER_CUBIC_FOOT
+            }
+        }
+    }
+
+    /// Sign of the unit of [`ShowIn::vapour_density`].
+    pub fn vapour_density_unit(self) -> &'static str {
+        match self {
+            Self::Si => "g/m³",
+            Self::Ip => "gr/ft³",
         }
     }
 

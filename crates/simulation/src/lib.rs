@@ -17,6 +17,7 @@
 //! | `envelope` | air through the envelope by wind, temperature, imbalance, appliances; how much ventilation is asked for |
 //! | `leakage` | a leakage result as written, to a coefficient and every other way of writing it |
 //! | `credit` | what infiltration is credited with against the total rate, by edition |
+//! | `climate` | what outdoor air does to one core and one house that stand for all |
 //! | `depressurisation` | pressure by unequal fans, beside what appliances stand |
 //! | `ducts`, `stale_air`, `bedroom` | heat through ducts' walls; carbon dioxide of the house and of a closed bedroom |
 //! | `indoors` | humidifier, dehumidifier, glass, blower, bedroom as numbers |
@@ -39,6 +40,7 @@ mod bedroom;
 mod beside;
 mod blower;
 mod carried;
+pub mod climate;
 pub mod credit;
 pub mod damage;
 pub mod depressurisation;

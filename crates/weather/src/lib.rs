@@ -86,4 +86,6 @@ pub use plain::write_plain_csv;
 pub use read::read;
 pub use summary::{Summary, summary};
 pub use wind::{Wind, wind};
-pub use year::{Format, HumidityBasis, HumidityOrigin, Overrides, Place, PlaceOverride, WeatherYear};
+pub use year::{
+    Format, HumidityBasis, HumidityOrigin, Overrides, Place, PlaceOverride, UNNAMED_PLACE, WeatherYear,
+};

@@ -2,7 +2,7 @@
 
 use crate::error::WeatherError;
 use crate::findings::{Finding, FindingKind, Severity};
-use crate::year::{Place, PlaceOverride};
+use crate::year::{Place, PlaceOverride, UNNAMED_PLACE};
 
 /// Coordinates this near are one place, rounded differently \[°\].
 const ROUNDING_DEG: f64 = 0.1;
@@ -19,7 +19,7 @@ pub(crate) fn resolve(file: &PlaceOverride, user: &PlaceOverride) -> Result<Plac
     let time_zone = part("time zone", user.time_zone_h, file.time_zone_h)?;
     let name = user.name.clone().or_else(|| file.name.clone());
     Ok(Place {
-        name: name.unwrap_or_else(|| "unnamed place".to_owned()),
+        name: name.unwrap_or_else(|| UNNAMED_PLACE.to_owned()),
         latitude_deg: check_range("latitude [°]", latitude, -90.0, 90.0)?,
         longitude_deg: check_range("longitude [°]", longitude, -180.0, 180.0)?,
         elevation_m: check_range("elevation [m]", elevation, -450.0, 6000.0)?,

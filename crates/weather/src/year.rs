@@ -94,6 +94,9 @@ impl fmt::Debug for WeatherYear {
     }
 }
 
+/// Name of a place that neither file nor user names.
+pub const UNNAMED_PLACE: &str = "unnamed place";
+
 /// Where a station stands.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Place {

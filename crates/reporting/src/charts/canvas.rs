@@ -26,15 +26,17 @@ const BACKEND_FONT_SCALE: f64 = 1.24;
 /// as room for a viewer with another font.
 const MEASURED_FONT_SCALE: f64 = 1.18 / BACKEND_FONT_SCALE;
 
-const MARGIN: f64 = 20.0;
-const TITLE_LINE: f64 = 22.0;
+pub const MARGIN: f64 = 20.0;
+pub const TITLE_LINE: f64 = 22.0;
 const LEGEND_LINE: f64 = 19.0;
-const SAMPLE_WIDTH: f64 = 24.0;
-const SAMPLE_GAP: f64 = 6.0;
+pub const SAMPLE_WIDTH: f64 = 24.0;
+pub const SAMPLE_GAP: f64 = 6.0;
 const ENTRY_GAP: f64 = 24.0;
 /// Longest name in a legend, in characters.
 const LONGEST_NAME: usize = 90;
 const STRIPE_STEP: f64 = 3.5;
+/// Distance of the lines of a paragraph, as a share of the size of its type.
+pub const PARAGRAPH_LINE: f64 = 1.35;
 
 pub type Point = (f64, f64);
 
@@ -204,6 +206,24 @@ impl Canvas<'_> {
         self.legend(entries, below_title)
     }
 
+    /// A sentence in lines of at most this width, the middle of the first at this point; the middle of the line after them.
+    pub fn paragraph(&self, words: &str, at: Point, width: f64, look: Type) -> Result<f64, ReportError> {
+        let mut lines: Vec<String> = Vec::new();
+        for word in words.split(' ') {
+            let longer = lines.last().map_or(word.to_owned(), |line| format!("{line} {word}"));
+            match lines.last_mut() {
+                Some(line) if self.text_width(&longer, look)? <= width => *line = longer,
+                _ => lines.push(word.to_owned()),
+            }
+        }
+        let mut y = at.1;
+        for line in lines {
+            self.text(&line, (at.0, y), Hang::Left, look)?;
+            y += look.size * PARAGRAPH_LINE;
+        }
+        Ok(y)
+    }
+
     /// One line, or two when the study's name is long, set smaller where it is longer still.
     fn title(&self, fact: &str, study: &str) -> Result<f64, ReportError> {
         let look = Type::bold(TITLE_SIZE, INK);
@@ -241,7 +261,8 @@ impl Canvas<'_> {
         Ok(y + LEGEND_LINE)
     }
 
-    fn sample(&self, sample: Sample, (x, y): Point) -> Result<(), ReportError> {
+    /// What stands before a legend's words, its left end in the middle at this point.
+    pub fn sample(&self, sample: Sample, (x, y): Point) -> Result<(), ReportError> {
         let boxed = Rect { from: (x, y - 5.5), to: (x + SAMPLE_WIDTH, y + 5.5) };
         match sample {
             Sample::Line(stroke) => self.line(&[(x, y), (x + SAMPLE_WIDTH, y)], stroke),
@@ -273,6 +294,21 @@ impl Canvas<'_> {
         }
         Ok(())
     }
+}
+
+/// Black or white, whichever has the greater contrast.
+///
+/// # Source
+/// Web Content Accessibility Guidelines 2, relative luminance and contrast ratio (recalled).
+pub fn legible_on(colour: RGBColor) -> RGBColor {
+    let linear = |part: u8| {
+        let share = f64::from(part) / 255.0;
+        if share <= 0.04045 { share / 12.92 } else { ((share + 0.055) / 1.055).powf(2.4) }
+    };
+    let light = 0.2126 * linear(colour.0) + 0.7152 * linear(colour.1) + 0.0722 * linear(colour.2);
+    let on_black = (light + 0.05) / 0.05;
+    let on_white = 1.05 / (light + 0.05);
+    if on_black >= on_white { RGBColor(0, 0, 0) } else { RGBColor(255, 255, 255) }
 }
 
 /// Black or white, whichever stands out.

@@ -67,6 +67,12 @@ impl Labels {
         Some(rect)
     }
 
+    /// How many lines the rectangle around a middle would cover; `None` where it is not free.
+    pub fn cover(&self, middle: Point, size: Point) -> Option<f64> {
+        let rect = around(middle, size);
+        self.free(rect).then(|| self.covered(rect))
+    }
+
     /// Takes the best free rectangle near a point; `None` only in a frame that is full.
     pub fn near(&mut self, point: Point, size: Point) -> Option<Rect> {
         let near_by = DISTANCES.iter().flat_map(|distance| {

@@ -1,14 +1,19 @@
-//! Pictures, each an SVG text: six of a run, one of a core's steady point, one of the fast solution's accuracy.
+//! Pictures, each an SVG text: six of a run, three of climates, one of units in climates, one of a core's steady point, one of the fast solution's accuracy.
 //!
 //! The pictures name the font `DejaVu Sans` and carry no font themselves; [`FONT_REGULAR`] and [`FONT_BOLD`]
 //! are the files with which text was measured. Not here: pixels and pages, which are made from the SVG elsewhere.
 //!
 //! Read next: `style` (colours, lines, type sizes), then `canvas` (title, legend), then `panel` (axes over the year) or
-//! `plot` (any axes); of a core, `core_page`.
+//! `plot` (any axes); of a core, `core_page`; of climates, `climate`.
 
 mod accuracy;
 mod along;
 mod canvas;
+mod climate;
+mod climate_bins;
+mod climate_duration;
+mod climate_matrix;
+mod climate_year;
 mod cold_hours;
 mod condensate;
 mod core_page;
@@ -26,11 +31,14 @@ mod style;
 use simulation::results::{Case, HouseYear};
 
 use crate::accuracy::AccuracySet;
+use crate::climates::Climate;
 use crate::core_point::CorePoint;
 use crate::summary::{check, in_order};
 use crate::{Calendar, ReportError, RunSummary, ShowIn};
 
 pub use canvas::{FONT_BOLD, FONT_FAMILY, FONT_REGULAR};
+pub use climate::ClimateInput;
+pub(crate) use panel::count;
 
 /// What the charts are drawn from.
 #[derive(Debug, Clone, Copy)]
@@ -129,6 +137,24 @@ pub fn core_chart(point: &CorePoint) -> Result<String, ReportError> {
 /// finite; [`ReportError::Drawing`].
 pub fn accuracy_chart(sets: &[AccuracySet]) -> Result<String, ReportError> {
     accuracy::draw(sets)
+}
+
+/// Climates side by side: hour by hour with what each hour does to a core and to a house, in tiles of dry bulb and humidity ratio,
+/// and as duration curves of dry bulb and dew point.
+///
+/// # Errors
+/// [`ReportError::NoClimate`]; [`ReportError::Weather`] and [`ReportError::HourCount`] for a year that is not whole, finite and in
+/// range; [`ReportError::Drawing`].
+pub fn climate_charts(climates: &[ClimateInput<'_>], show_in: ShowIn) -> Result<Vec<Chart>, ReportError> {
+    climate::all(climates, show_in)
+}
+
+/// Units in climates: a panel for each figure, a tile for each unit in each climate with its number.
+///
+/// # Errors
+/// [`ReportError::NothingToDraw`] unless every climate has the same number of units, at least one; [`ReportError::Drawing`].
+pub fn climates_chart(climates: &[Climate], study: &str, show_in: ShowIn) -> Result<String, ReportError> {
+    climate_matrix::draw(climates, study, show_in)
 }
 
 /// Checked years in the order in which they are drawn.

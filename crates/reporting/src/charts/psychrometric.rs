@@ -185,11 +185,12 @@ fn saturated_c(enthalpy_j_per_kg: f64, dry_c: f64, pressure_pa: f64) -> f64 {
 }
 
 /// Humidity ratio at a temperature and relative humidity [kg/kg].
-fn ratio_at(t_c: f64, relative_humidity: f64, pressure_pa: f64) -> f64 {
+pub fn ratio_at(t_c: f64, relative_humidity: f64, pressure_pa: f64) -> f64 {
     air::humidity_ratio(relative_humidity * air::saturation_pa(t_c), pressure_pa)
 }
 
-fn celsius(show_in: ShowIn, shown: f64) -> f64 {
+/// A temperature that is shown as this [°C].
+pub fn celsius(show_in: ShowIn, shown: f64) -> f64 {
     match show_in {
         ShowIn::Si => shown,
         ShowIn::Ip => (shown - 32.0) / 1.8,
