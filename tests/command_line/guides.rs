@@ -15,7 +15,7 @@ fn every_column_that_is_written_is_explained() {
     let text = room.done(&["columns"]).out;
     let mut files: Vec<&str> = guide.iter().map(|column| column["file"].as_str()).collect();
     files.dedup();
-    assert_eq!(files, ["annual.csv", "monthly.csv", "hourly/<unit>.csv", "ledger/<unit>.csv"]);
+    assert_eq!(files, ["annual.csv", "monthly.csv", "hourly/<unit>.csv", "ledger/<unit>.csv", "bins.csv"]);
     let mut written = 0;
     for (name, bytes) in room.files("x") {
         let Some(stem) = name.strip_suffix(".csv") else { continue };

@@ -8,7 +8,7 @@ const COMMANDS: [(&[&str], &[&str]); 8] = [
     (&["run"], &["SI", "kWh", "gal", "lb", "°F"]),
     (&["new"], &["\"140 m2\"", "\"1500 ft2\""]),
     (&["weather"], &["°C", "g/kg", "hPa", "m/s", "kWh/m²"]),
-    (&["bins"], &["°C", "°F", "g/kg"]),
+    (&["bins"], &["°C", "°F", "g/kg", "kWh", "L,"]),
     (
         &["air"],
         &[

@@ -46,13 +46,20 @@ impl Source {
 pub(crate) struct Prepared {
     pub(crate) study: Study,
     pub(crate) year: WeatherYear,
-    findings: Findings,
-    built: Built,
+    pub(crate) findings: Findings,
+    pub(crate) built: Built,
     pub(crate) sources: Vec<Source>,
     /// What the study left open, and what no key can change yet.
     defaults: Vec<study::DefaultUsed>,
     /// Name that the results are filed under.
     pub(crate) stem: String,
+}
+
+impl Prepared {
+    /// The study's name, as the user knows it.
+    pub(crate) fn name(&self) -> &str {
+        self.sources.first().map_or("", |source| &source.name)
+    }
 }
 
 pub(crate) fn run(options: &Run) -> Result<(), Failure> {
@@ -145,9 +152,6 @@ fn house_years(built: &Built) -> Result<Vec<HouseYear>, Failure> {
         .map(|(name, variant)| simulation::run_with_baselines(name, variant, &built.drivers, built.options))
         .collect();
     let alone = simulation::run_no_ventilation(&built.house, &built.drivers, built.options);
-    let fault = |cause| {
-        Failure::work(cause).hint("this is a fault of the program, not of the study; please report it")
-    };
     let mut years = vec![alone.map_err(fault)?];
     let pairs = pairs.map_err(fault)?;
     let missing =
@@ -162,6 +166,11 @@ fn house_years(built: &Built) -> Result<Vec<HouseYear>, Failure> {
     years.extend(pairs.into_iter().flatten());
     years.extend(held.map_err(fault)?.into_iter().flatten());
     Ok(years)
+}
+
+/// A year that could not be run.
+pub(crate) fn fault(cause: simulation::RunError) -> Failure {
+    Failure::work(cause).hint("this is a fault of the program, not of the study; please report it")
 }
 
 /// Outdoor air of an hour that counts as missed \[kg\]; less is rounding.
@@ -246,7 +255,7 @@ pub(crate) fn unused(name: &str, taken: &[String]) -> String {
     candidates.find(|candidate| !taken.contains(candidate)).unwrap_or_else(|| name.to_owned())
 }
 
-fn manifest(prepared: &Prepared, summary: &RunSummary, files: Vec<String>) -> Manifest {
+pub(crate) fn manifest(prepared: &Prepared, summary: &RunSummary, files: Vec<String>) -> Manifest {
     let defaults = prepared.defaults.iter().map(|used| DefaultUsed {
         path: used.path.clone(),
         value: used.value.clone(),
@@ -302,7 +311,7 @@ fn results_text(prepared: &Prepared, summary: &RunSummary, folder: &Path) -> Str
 }
 
 /// Breaks a sentence into lines of at most `width` characters, the later ones indented.
-fn wrapped(text: &str, width: usize) -> String {
+pub(crate) fn wrapped(text: &str, width: usize) -> String {
     let mut lines = vec![String::from("-")];
     for word in words(text) {
         let fits = lines.last().is_some_and(|line| line.chars().count() + 1 + word.chars().count() <= width);

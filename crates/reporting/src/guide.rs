@@ -5,6 +5,7 @@
 use serde::Serialize;
 use simulation::results::Hourly;
 
+use crate::bin_study::{BinColumn, bin_columns};
 use crate::columns::COLUMNS;
 use crate::hourly::HOURLY_KEYS;
 use crate::ledger::LEDGER_HEADER;
@@ -19,6 +20,9 @@ pub const MONTHLY_FILE: &str = "monthly.csv";
 pub const HOURLY_FILE: &str = "hourly/<unit>.csv";
 /// Pattern of the ledger files' names.
 pub const LEDGER_FILE: &str = "ledger/<unit>.csv";
+
+/// The bin method's table, which `dewledger bins` writes.
+pub const BINS_FILE: &str = "bins.csv";
 
 /// Characters in a line of [`guide_text`].
 const LINE_WIDTH: usize = 100;
@@ -48,6 +52,7 @@ pub fn column_guide() -> Vec<ColumnDoc> {
     guide.extend(HOURLY_KEYS.iter().map(|name| key(HOURLY_FILE, name)));
     guide.extend(Hourly::default().columns().into_iter().map(|(name, _, meaning)| hourly_doc(name, meaning)));
     guide.extend(LEDGER_HEADER.iter().map(|name| ledger_doc(name)));
+    guide.extend(bin_columns().into_iter().map(bin_doc));
     guide
 }
 
@@ -63,7 +68,7 @@ pub fn guide_json() -> Result<String, ReportError> {
 pub fn guide_text() -> String {
     let guide = column_guide();
     let mut text = String::new();
-    for file in [ANNUAL_FILE, MONTHLY_FILE, HOURLY_FILE, LEDGER_FILE] {
+    for file in [ANNUAL_FILE, MONTHLY_FILE, HOURLY_FILE, LEDGER_FILE, BINS_FILE] {
         let docs: Vec<&ColumnDoc> = guide.iter().filter(|doc| doc.file == file).collect();
         if !text.is_empty() {
             text.push('\n');
@@ -168,6 +173,13 @@ fn ledger_doc(name: &str) -> ColumnDoc {
         _ => ("", ""),
     };
     doc(LEDGER_FILE, name, unit, meaning)
+}
+
+fn bin_doc(column: BinColumn) -> ColumnDoc {
+    ColumnDoc {
+        aggregates: column.aggregates.to_owned(),
+        ..doc(BINS_FILE, &column.name, column.unit, &column.meaning)
+    }
 }
 
 fn doc(file: &'static str, name: &str, unit: &str, meaning: &str) -> ColumnDoc {
