@@ -127,18 +127,16 @@ fn what_belongs_to_the_other_kind_of_file_is_refused() {
         "error: frosthollow.csv: cannot be read: there is no such file\n\nhint: `site.weather` names a file beside the \
          study file, unless it is an absolute path\n",
     );
-    room.refuses(
-        &["bins", "study.toml", "--width", "60 K"],
-        "error: frosthollow.csv: cannot be read: there is no such file\n\nhint: `site.weather` names a file beside the \
-         study file, unless it is an absolute path\n",
-    );
+    room.write("bad.toml", "[study]\ntitel = \"x\"\n");
+    let said = room.run(&["bins", "bad.toml"]);
+    assert!(said.code == 2 && said.err.contains("titel") && said.err.contains("bad.toml:2"), "{}", said.err);
     room.write("frosthollow.csv", std::fs::read(sample("frosthollow.csv")).unwrap());
     room.refuses(
         &["bins", "study.toml", "--width", "60 K"],
         "error: --width: a bin of 60 K is outside 0.1 to 50 K\n",
     );
     room.refuses(
-        &["bins", "study.toml", "--edge", "0 K"],
-        "error: --edge \"0 K\": \"K\" is not a unit of temperature\n\nhint: units that fit: °C, °F, K\n",
+        &["bins", "study.toml", "--edge", "3 kg"],
+        "error: --edge \"3 kg\": a temperature is needed, but `kg` measures a mass\n\nhint: units that fit: °C, K, °F\n",
     );
 }
