@@ -2,6 +2,7 @@
 //!
 //! Not here: the bin method (`reporting::bin_study`), a climate's bins alone (`bins_report`).
 
+use std::fmt::Write as _;
 use std::fs;
 use std::path::Path;
 
@@ -122,7 +123,8 @@ fn text(
     text.push_str(&wrapped(METHOD, WIDTH));
     text.push('\n');
     if let Some(folder) = folder {
-        text.push_str(&format!("\nResults: {}\n", folder.display()));
+        // Writing into a String cannot fail.
+        let _ = writeln!(text, "\nResults: {}", folder.display());
     }
     Ok(text)
 }

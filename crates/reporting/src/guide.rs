@@ -52,7 +52,7 @@ pub fn column_guide() -> Vec<ColumnDoc> {
     guide.extend(HOURLY_KEYS.iter().map(|name| key(HOURLY_FILE, name)));
     guide.extend(Hourly::default().columns().into_iter().map(|(name, _, meaning)| hourly_doc(name, meaning)));
     guide.extend(LEDGER_HEADER.iter().map(|name| ledger_doc(name)));
-    guide.extend(bin_columns().into_iter().map(bin_doc));
+    guide.extend(bin_columns().iter().map(bin_doc));
     guide
 }
 
@@ -175,7 +175,7 @@ fn ledger_doc(name: &str) -> ColumnDoc {
     doc(LEDGER_FILE, name, unit, meaning)
 }
 
-fn bin_doc(column: BinColumn) -> ColumnDoc {
+fn bin_doc(column: &BinColumn) -> ColumnDoc {
     ColumnDoc {
         aggregates: column.aggregates.to_owned(),
         ..doc(BINS_FILE, &column.name, column.unit, &column.meaning)

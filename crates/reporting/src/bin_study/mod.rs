@@ -68,7 +68,7 @@ pub struct Amounts {
     pub recovered_sensible_kwh: f64,
     /// Latent heat passed to it \[kWh\].
     pub recovered_latent_kwh: f64,
-    /// Water to the drain [L].
+    /// Water to the drain \[L\].
     pub condensate_l: f64,
     /// Ice laid down in the core \[kg\].
     pub ice_formed_kg: f64,
@@ -164,9 +164,9 @@ pub struct BinStudy {
     pub told_bins: usize,
     /// Indoor air of the blind bins, at the year's mean pressure.
     pub blind_air: IndoorAir,
-    /// Humidity ratio of the extract air [(kg/kg)²].
+    /// Humidity ratio of the extract air \[(kg/kg)²\].
     pub indoor_humidity: Variance,
-    /// Temperature of the extract air [K²].
+    /// Temperature of the extract air \[K²\].
     pub indoor_temperature: Variance,
     /// Hours and `hourly − no history` by what sets them apart, in the order of [`Apart::ALL`].
     pub apart: [(u32, Amounts); 4],
@@ -238,9 +238,9 @@ impl Hours<'_> {
         }
     }
 
-    fn mean_indoor(&self, hours: impl ExactSizeIterator<Item = usize> + Clone) -> IndoorAir {
+    fn mean_indoor(&self, hours: &[usize]) -> IndoorAir {
         let count = hours.len().max(1) as f64;
-        let sum = |of: fn(IndoorAir) -> f64| hours.clone().map(|hour| of(self.indoor(hour))).sum::<f64>();
+        let sum = |of: fn(IndoorAir) -> f64| hours.iter().map(|&hour| of(self.indoor(hour))).sum::<f64>();
         IndoorAir {
             temperature_c: sum(|air| air.temperature_c) / count,
             humidity_ratio: sum(|air| air.humidity_ratio) / count,
@@ -248,7 +248,7 @@ impl Hours<'_> {
     }
 
     fn month_means(&self) -> [IndoorAir; 12] {
-        core::array::from_fn(|month| self.mean_indoor(self.calendar.hours_of(month)))
+        core::array::from_fn(|month| self.mean_indoor(&self.calendar.hours_of(month).collect::<Vec<_>>()))
     }
 
     /// The hours by bin and month, with their means.
@@ -267,7 +267,7 @@ impl Hours<'_> {
             group.outdoor_c = of(&self.hourly.outdoor_c);
             group.outdoor_w = of(&self.hourly.outdoor_humidity_ratio);
             group.pressure_pa = of(&self.hourly.pressure_pa);
-            group.indoor = self.mean_indoor(group.hours.iter().copied());
+            group.indoor = self.mean_indoor(&group.hours);
         }
         groups
     }

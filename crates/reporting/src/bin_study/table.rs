@@ -122,7 +122,9 @@ fn parts(text: &mut String, study: &BinStudy, printed: &Printed, show_in: ShowIn
     for (place, apart) in Apart::ALL.into_iter().enumerate() {
         let (hours, figures) = (study.apart[place].0, &printed.apart[place]);
         let nothing = figures.iter().all(|cell| cell.value() == Some(0.0));
-        if hours > 0 && !(apart == Apart::Rest && nothing) || apart == Apart::Rest && !nothing {
+        // The rest also takes what rounding leaves, so it may be something without hours of its own.
+        let is_shown = if apart == Apart::Rest { !nothing } else { hours > 0 };
+        if is_shown {
             part(text, &format!("  {}, {hours} h", words_of(apart)), change(figures));
         }
     }
