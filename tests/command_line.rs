@@ -25,6 +25,8 @@ mod bad_studies;
 mod bad_weather;
 #[path = "command_line/bins.rs"]
 mod bins;
+#[path = "command_line/bins_study.rs"]
+mod bins_study;
 #[path = "command_line/books.rs"]
 mod books;
 #[path = "command_line/climate_charts.rs"]

@@ -20,7 +20,7 @@ fn every_column_that_is_written_is_explained() {
     files.dedup();
     assert_eq!(
         files,
-        ["annual.csv", "monthly.csv", "hourly/<unit>.csv", "ledger/<unit>.csv", "climates.csv"]
+        ["annual.csv", "monthly.csv", "hourly/<unit>.csv", "ledger/<unit>.csv", "climates.csv", "bins.csv"]
     );
     let mut written = 0;
     for (name, bytes) in room.files("x") {

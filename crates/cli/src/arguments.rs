@@ -52,11 +52,16 @@ pub(crate) enum Command {
     /// always SI. Last it says of each climate which units gain there, if any.
     #[command(verbatim_doc_comment)]
     Climates(Climates),
-    /// A climate in bins of dry bulb: hours by shift, with the humidity that goes with each
+    /// A climate in bins of dry bulb, or the bin method for a study beside its hourly run
     ///
-    /// Bins of 2 °C, or 5 °F with --show-in ip; hours of three eight-hour shifts (local standard
-    /// time), mean coincident wet bulb in °C and humidity ratio in g/kg. With --json by month as
-    /// well, in the SI units that end each name.
+    /// Of a weather file: hours of three eight-hour shifts (local standard time), mean coincident wet
+    /// bulb in °C and humidity ratio in g/kg. With --json by month as well, in the SI units that end
+    /// each name. Bins of 2 °C, or 5 °F with --show-in ip.
+    /// Of a study, for each unit: heat recovered in kWh, drain in L, frost hours, from the hourly run, from
+    /// bins that are told the house's indoor air month by month, and from blind ones (heating set-point
+    /// and 40 %), with what makes the difference.
+    ///
+    /// The bins use the plain core at its rated airflow: no defrost, preheat, bypass or free cooling.
     #[command(verbatim_doc_comment)]
     Bins(Bins),
     /// The moist-air state from any two properties, at a pressure or an altitude
@@ -163,24 +168,31 @@ pub(crate) struct Climates {
 
 #[derive(Debug, Args)]
 pub(crate) struct Bins {
-    /// A typical year, as `weather` reads it
+    /// A typical year, as `weather` reads it, or a study (TOML); told apart by what is in it
     pub(crate) file: PathBuf,
     /// Width of a bin, such as "1 K" or "5 °F"
-    /// [default: 2 K, or 5 °F with --show-in ip]
+    /// [default: 2 K, or 5 °F shown in IP]
     #[arg(long, verbatim_doc_comment)]
     pub(crate) width: Option<String>,
     /// A temperature where one bin ends and the next begins
-    /// [default: 0 °C, or 0 °F with --show-in ip]
+    /// [default: 0 °C, or 0 °F shown in IP]
     #[arg(long, verbatim_doc_comment, allow_hyphen_values = true)]
     pub(crate) edge: Option<String>,
     #[command(flatten)]
     pub(crate) place: PlaceOptions,
     /// Units of the answer
-    #[arg(long, value_enum, default_value_t = ShowIn::Si)]
-    pub(crate) show_in: ShowIn,
-    /// Print JSON
+    /// [default: si, or what the study says]
+    #[arg(long, value_enum, verbatim_doc_comment)]
+    pub(crate) show_in: Option<ShowIn>,
+    /// Print JSON (always SI)
     #[arg(long)]
     pub(crate) json: bool,
+    /// Folder for bins.csv, of a study
+    #[arg(long)]
+    pub(crate) out: Option<PathBuf>,
+    /// Replace an existing folder of results
+    #[arg(long, requires = "out")]
+    pub(crate) force: bool,
 }
 
 /// Where a weather file's place is, if it does not say.

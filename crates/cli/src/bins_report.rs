@@ -1,6 +1,6 @@
 //! `dewledger bins`: a weather file in bins of dry bulb.
 //!
-//! Not here: how hours are binned (`weather::bins`).
+//! Not here: how hours are binned (`weather::bins`), the bin method for a study (`bins_study`).
 
 use std::fmt::Write as _;
 
@@ -11,6 +11,7 @@ use weather::bins::{Bin, Edges, Shift, bins};
 
 use crate::air::quantity;
 use crate::arguments::{self, Bins};
+use crate::bins_study;
 use crate::failure::Failure;
 use crate::show;
 use crate::weather_report;
@@ -21,11 +22,16 @@ const USUAL_WIDTH_IP_K: f64 = 5.0 / 1.8;
 const USUAL_EDGE_IP_C: f64 = -32.0 / 1.8;
 
 pub(crate) fn report(options: &Bins) -> Result<(), Failure> {
+    if bins_study::is_study(&options.file)? {
+        return bins_study::report(options);
+    }
+    if options.out.is_some() {
+        let file = options.file.display();
+        return Err(Failure::input(format!("--out is for a study; {file} is not one"))
+            .hint("the bins of a weather file are printed; --json prints them for other programs"));
+    }
     let read = weather_report::read(&options.file, &weather_report::overrides(&options.place)?)?;
-    let show_in = match options.show_in {
-        arguments::ShowIn::Si => ShowIn::Si,
-        arguments::ShowIn::Ip => ShowIn::Ip,
-    };
+    let show_in = options.show_in.map_or(ShowIn::Si, shown);
     let edges = edges(options, show_in)?;
     let found = bins(&read.year, &edges).map_err(Failure::work)?;
     if options.json {
@@ -36,7 +42,15 @@ pub(crate) fn report(options: &Bins) -> Result<(), Failure> {
     show::result(&table(&head, &found, (edges.width, show_in)))
 }
 
-fn edges(options: &Bins, show_in: ShowIn) -> Result<Edges, Failure> {
+pub(crate) fn shown(show_in: arguments::ShowIn) -> ShowIn {
+    match show_in {
+        arguments::ShowIn::Si => ShowIn::Si,
+        arguments::ShowIn::Ip => ShowIn::Ip,
+    }
+}
+
+/// The edges asked for, or the usual ones.
+pub(crate) fn edges(options: &Bins, show_in: ShowIn) -> Result<Edges, Failure> {
     let (usual_width, usual_edge) = match show_in {
         ShowIn::Si => (USUAL_WIDTH_K, 0.0),
         ShowIn::Ip => (USUAL_WIDTH_IP_K, USUAL_EDGE_IP_C),

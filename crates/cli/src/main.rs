@@ -7,6 +7,7 @@
 mod air;
 mod arguments;
 mod bins_report;
+mod bins_study;
 mod climates;
 mod core_report;
 mod demonstration;

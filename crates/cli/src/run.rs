@@ -53,13 +53,20 @@ pub(crate) fn sha256(bytes: &[u8]) -> String {
 pub(crate) struct Prepared {
     pub(crate) study: Study,
     pub(crate) year: WeatherYear,
-    findings: Findings,
-    built: Built,
+    pub(crate) findings: Findings,
+    pub(crate) built: Built,
     pub(crate) sources: Vec<Source>,
     /// What the study left open, and what no key can change yet.
     defaults: Vec<study::DefaultUsed>,
     /// Name that the results are filed under.
     pub(crate) stem: String,
+}
+
+impl Prepared {
+    /// The study's name, as the user knows it.
+    pub(crate) fn name(&self) -> &str {
+        self.sources.first().map_or("", |source| &source.name)
+    }
 }
 
 pub(crate) fn run(options: &Run) -> Result<(), Failure> {
@@ -273,7 +280,7 @@ pub(crate) fn unused(name: &str, taken: &[String]) -> String {
     candidates.find(|candidate| !taken.contains(candidate)).unwrap_or_else(|| name.to_owned())
 }
 
-fn manifest(prepared: &Prepared, summary: &RunSummary, files: Vec<String>) -> Manifest {
+pub(crate) fn manifest(prepared: &Prepared, summary: &RunSummary, files: Vec<String>) -> Manifest {
     let findings = prepared
         .findings
         .iter()

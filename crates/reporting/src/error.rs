@@ -53,6 +53,12 @@ pub enum ReportError {
         /// Unit and case.
         house: String,
     },
+    /// Indoor air of the bin method outside the range of moist air.
+    #[error("air at the heating set-point and 40 %, for the blind bins: {reason}")]
+    BlindAir {
+        /// Which range.
+        reason: String,
+    },
     /// There is nothing to draw.
     #[error("the chart of {chart} needs at least one house-year with a unit")]
     NothingToDraw {

@@ -5,6 +5,7 @@
 use serde::Serialize;
 use simulation::results::Hourly;
 
+use crate::bin_study::{BinColumn, bin_columns};
 use crate::climates::{CLIMATE_KEYS, CLIMATE_VERDICTS, climate_columns};
 use crate::columns::COLUMNS;
 use crate::hourly::HOURLY_KEYS;
@@ -22,6 +23,9 @@ pub const HOURLY_FILE: &str = "hourly/<unit>.csv";
 pub const LEDGER_FILE: &str = "ledger/<unit>.csv";
 /// File name of the table of units in climates.
 pub const CLIMATES_FILE: &str = "climates.csv";
+
+/// The bin method's table, which `dewledger bins` writes.
+pub const BINS_FILE: &str = "bins.csv";
 
 /// Characters in a line of [`guide_text`].
 const LINE_WIDTH: usize = 100;
@@ -52,6 +56,7 @@ pub fn column_guide() -> Vec<ColumnDoc> {
     guide.extend(Hourly::default().columns().into_iter().map(|(name, _, meaning)| hourly_doc(name, meaning)));
     guide.extend(LEDGER_HEADER.iter().map(|name| ledger_doc(name)));
     guide.extend(climates_guide());
+    guide.extend(bin_columns().iter().map(bin_doc));
     guide
 }
 
@@ -67,7 +72,7 @@ pub fn guide_json() -> Result<String, ReportError> {
 pub fn guide_text() -> String {
     let guide = column_guide();
     let mut text = String::new();
-    for file in [ANNUAL_FILE, MONTHLY_FILE, HOURLY_FILE, LEDGER_FILE, CLIMATES_FILE] {
+    for file in [ANNUAL_FILE, MONTHLY_FILE, HOURLY_FILE, LEDGER_FILE, CLIMATES_FILE, BINS_FILE] {
         let docs: Vec<&ColumnDoc> = guide.iter().filter(|doc| doc.file == file).collect();
         if !text.is_empty() {
             text.push('\n');
@@ -191,6 +196,13 @@ fn ledger_doc(name: &str) -> ColumnDoc {
         _ => ("", ""),
     };
     doc(LEDGER_FILE, name, unit, meaning)
+}
+
+fn bin_doc(column: &BinColumn) -> ColumnDoc {
+    ColumnDoc {
+        aggregates: column.aggregates.to_owned(),
+        ..doc(BINS_FILE, &column.name, column.unit, &column.meaning)
+    }
 }
 
 fn doc(file: &'static str, name: &str, unit: &str, meaning: &str) -> ColumnDoc {

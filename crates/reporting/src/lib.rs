@@ -1,5 +1,6 @@
 //! What a run says: tables, CSV text, charts as SVG, the guide to every column, the manifest; and what there is to
-//! say of a core by itself: a steady point, the fit of its rating, its leaks, the fast solution's accuracy.
+//! say of a core by itself: a steady point, the fit of its rating, its leaks, the fast solution's accuracy, the bin method
+//! beside the run.
 //!
 //! Everything is returned as text; nothing here opens a file or writes to a console. Not here: how a
 //! house-year comes about (crate `simulation`). Inside, quantities are SI; the only conversion to
@@ -8,6 +9,7 @@
 //! Read next: [`columns`] (the one list of annual and monthly columns), then [`summary`].
 
 pub mod accuracy;
+pub mod bin_study;
 pub mod calendar;
 pub mod cell;
 pub mod charts;
@@ -30,6 +32,7 @@ mod text_table;
 pub mod units;
 
 pub use accuracy::{Accuracy, AccuracySet, Distances, Spread, accuracy_table};
+pub use bin_study::{BinStudy, bin_table, bin_words, bins_csv, bins_json};
 pub use calendar::{Calendar, Hemisphere, Stamp};
 pub use cell::Cell;
 pub use charts::{accuracy_chart, core_chart};

@@ -33,6 +33,7 @@
 //! | `year` | the hour loop, lead-in, entry points |
 //! | `observers` | what is kept: hourly columns, totals, a hash |
 //! | `results` | the columns |
+//! | `plain` | a unit's core in one hour of steady air, for bin methods |
 
 pub mod apparatus;
 mod avoidance;
@@ -64,6 +65,7 @@ mod observers;
 mod out_of_range;
 mod panes;
 mod passages;
+mod plain;
 mod posting;
 mod profiles;
 pub mod requirement;
@@ -93,10 +95,11 @@ pub use inputs::{
 pub use ledger::{BOOKS, Book, LINES, Ledger, Line, Tamper};
 pub use observers::Totals;
 pub use out_of_range::OutOfRange;
+pub use plain::{AirAround, PlainHour, plain_hour};
 pub use profiles::{DayProfile, PeopleProfile};
 pub use step::{State, step};
 pub use upkeep::{FilterLoad, Washing};
 pub use year::{
-    RunError, RunOptions, hash_pairs, run_held_pair, run_no_ventilation, run_pair, run_with_baselines,
-    totals_of_pairs,
+    RunError, RunOptions, hash_pairs, run_alone, run_held_pair, run_no_ventilation, run_pair,
+    run_with_baselines, totals_of_pairs,
 };

@@ -295,7 +295,7 @@ pub(crate) fn step_with<R: Real>(
 }
 
 #[inline(always)]
-fn setting<'a, R: Real>(
+pub(crate) fn setting<'a, R: Real>(
     core: CoreKind,
     (house, unit): (&'a HouseOf<R>, &'a UnitOf<R>),
     (driver, shares): (&'a HourDriver, &'a [SourceShares]),

@@ -218,6 +218,19 @@ pub fn run_pair(
     named(name, variant, (Pairing::WithBaseline, [Case::Unit, Case::NoRecovery]), (drivers, options))
 }
 
+/// A unit alone, through the year, with every column kept.
+///
+/// # Errors
+/// As [`run_pair`].
+pub fn run_alone(
+    name: &str,
+    variant: &Variant,
+    drivers: &Drivers,
+    options: RunOptions,
+) -> Result<HouseYear, RunError> {
+    named(name, variant, (Pairing::Alone, [Case::Unit]), (drivers, options)).map(|[year]| year)
+}
+
 /// A unit, its `no recovery` baseline and the `extract-only` house, through the year, with every column kept.
 ///
 /// # Errors
