@@ -46,7 +46,7 @@ pub(crate) enum Command {
     /// units with --show-in ip; as JSON, always in the SI units that end each name.
     #[command(verbatim_doc_comment)]
     Weather(Weather),
-    /// Every unit of a study in every climate: what it saves, how humid the rooms get, water, frost
+    /// Every unit of a study in every climate: saving, humidity of the rooms, water, frost
     ///
     /// A table, climates.csv and a chart: kWh, L (gal), h, %, °C, as `show_in` in the study says; data files are
     /// always SI. Last it says of each climate which units gain there, if any.
@@ -143,7 +143,7 @@ pub(crate) struct Climates {
     /// Study file (TOML); its own weather file is left out unless it is among FILE…
     pub(crate) study: PathBuf,
     /// Typical years, as `weather` reads them, each with its own place; what the study says under
-    /// [site] of its weather file (place, humidity_basis, wind_height) is for that file alone
+    /// `site` of its weather file (place, humidity_basis, wind_height) is for that file alone
     #[arg(required = true, verbatim_doc_comment)]
     pub(crate) files: Vec<PathBuf>,
     /// Folder for the results
