@@ -48,8 +48,8 @@ pub(crate) enum Command {
     Weather(Weather),
     /// Every unit of a study in every climate: saving, humidity of the rooms, water, frost
     ///
-    /// A table, climates.csv and a chart: kWh, L (gal), h, %, °C, as `show_in` in the study says; data files are
-    /// always SI. Last it says of each climate which units gain there, if any.
+    /// A table, climates.csv and a chart: kWh, L (gal), h, %, °C, as `show_in` in the study says; data
+    /// files are always SI. Last it says of each climate which units gain there, if any.
     #[command(verbatim_doc_comment)]
     Climates(Climates),
     /// A climate in bins of dry bulb: hours by shift, with the humidity that goes with each
@@ -125,8 +125,8 @@ pub(crate) struct Weather {
     /// Units of the answer
     #[arg(long, value_enum, default_value_t = ShowIn::Si)]
     pub(crate) show_in: ShowIn,
-    /// Draw the climates into this folder: the year hour by hour with what each hour does to a
-    /// core and to a house, dry bulb and humidity ratio together, hours above each temperature
+    /// Draw the climates into this folder: the year with what each hour does
+    /// to a core and to a house, dry bulb and humidity together, duration curves
     #[arg(long, value_name = "DIR", verbatim_doc_comment)]
     pub(crate) charts: Option<PathBuf>,
     /// Replace an existing folder of charts
@@ -142,12 +142,12 @@ pub(crate) struct Weather {
 pub(crate) struct Climates {
     /// Study file (TOML); its own weather file is left out unless it is among FILE…
     pub(crate) study: PathBuf,
-    /// Typical years, as `weather` reads them, each with its own place; what the study says under
-    /// `site` of its weather file (place, humidity_basis, wind_height) is for that file alone
+    /// Typical years, as `weather` reads them, each with its own place; what the study says
+    /// under `site` of its weather file (place, humidity, wind) is for that file alone
     #[arg(required = true, verbatim_doc_comment)]
     pub(crate) files: Vec<PathBuf>,
     /// Folder for the results
-    /// [default: dewledger-out/<study>-climates, or the next free number when it is taken]
+    /// [default: dewledger-out/<study>-climates, or the next free number if taken]
     #[arg(long, verbatim_doc_comment)]
     pub(crate) out: Option<PathBuf>,
     /// Replace an existing folder of results
