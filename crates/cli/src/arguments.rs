@@ -20,7 +20,7 @@ pub(crate) struct Arguments {
 #[derive(Debug, Subcommand)]
 #[allow(clippy::doc_markdown)] // These comments are printed as they stand.
 pub(crate) enum Command {
-    /// Run every unit of a study and its baselines over the year; without STUDY, a demonstration
+    /// Run every unit of a study and its baselines for a year; without STUDY, a demonstration
     ///
     /// Data files are always SI with the unit at the end of each column's name (kWh, L, kg, h, %, °C);
     /// table and charts are SI or IP (gal, lb, °F), as `show_in` in the study says.
