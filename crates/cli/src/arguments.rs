@@ -126,7 +126,7 @@ pub(crate) struct Weather {
     #[arg(long, value_enum, default_value_t = ShowIn::Si)]
     pub(crate) show_in: ShowIn,
     /// Draw the climates into this folder: the year with what each hour does
-    /// to a core and to a house, dry bulb and humidity together, duration curves
+    /// to a core and to a house, dry bulb with humidity, duration curves
     #[arg(long, value_name = "DIR", verbatim_doc_comment)]
     pub(crate) charts: Option<PathBuf>,
     /// Replace an existing folder of charts
