@@ -5,10 +5,10 @@
 mod made_up;
 
 use made_up::{HOURS, constant, each_hour, lively_run};
-use reporting::guide::{ANNUAL_FILE, HOURLY_FILE, LEDGER_FILE, MONTHLY_FILE};
+use reporting::guide::{ANNUAL_FILE, CLIMATES_FILE, HOURLY_FILE, LEDGER_FILE, MONTHLY_FILE};
 use reporting::{
-    COLUMNS, Calendar, Cell, Figure, Hemisphere, ReportError, RunSummary, SummaryBasis, column_guide,
-    guide_json, guide_text, hourly_csv, ledger_csv,
+    COLUMNS, Calendar, Cell, Figure, Hemisphere, ReportError, RunSummary, SummaryBasis, climates_csv,
+    column_guide, guide_json, guide_text, hourly_csv, ledger_csv,
 };
 use simulation::results::{Case, Hour, HouseYear, LedgerLine};
 
@@ -373,6 +373,7 @@ fn every_column_that_is_written_is_in_the_guide_and_the_other_way_round() {
         (MONTHLY_FILE, summary.monthly_csv().unwrap()),
         (HOURLY_FILE, hourly_csv(house, &Calendar::for_hours(HOURS).unwrap()).unwrap()),
         (LEDGER_FILE, ledger_csv(house).unwrap()),
+        (CLIMATES_FILE, climates_csv(&[]).unwrap()),
     ];
     let guide = column_guide();
     for (file, text) in &files {
