@@ -61,7 +61,12 @@ fn steady(core: CoreKind, vapour_kg_per_s: f64) -> Variant {
         vapour_kg_per_s,
         ..Unit::none()
     };
-    let house = House { numbers, site: SiteNumbers::none(), apertures_m2: [0.0; MAX_FACINGS] };
+    let house = House {
+        numbers,
+        site: SiteNumbers::none(),
+        apertures_m2: [0.0; MAX_FACINGS],
+        indoors: simulation::Indoors::NONE,
+    };
     Variant { house, unit, core, frost: FrostPlan::unlimited() }
 }
 
