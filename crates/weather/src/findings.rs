@@ -70,6 +70,8 @@ pub enum FindingKind {
     FrozenWind,
     /// The year is invented.
     Synthetic,
+    /// The year was shifted from another one.
+    Shifted,
 }
 
 /// A place in a file.
