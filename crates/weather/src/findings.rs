@@ -72,6 +72,8 @@ pub enum FindingKind {
     Synthetic,
     /// The year was shifted from another one.
     Shifted,
+    /// A month of a shifted year did not come as far as was asked.
+    ShiftNotReached,
 }
 
 /// A place in a file.

@@ -10,7 +10,7 @@ use std::f64::consts::{PI, TAU};
 use weather::make::{Humidity, Month, Normals, NormalsError, Sun, from_normals};
 use weather::{FindingKind, Findings, Place, checked_plain_csv, normals, sun};
 
-const DAYS: [f64; 12] = [31.0, 28.0, 31.0, 30.0, 31.0, 30.0, 31.0, 31.0, 30.0, 31.0, 30.0, 31.0];
+const DAYS: [u16; 12] = [31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
 
 fn place(latitude_deg: f64, longitude_deg: f64, elevation_m: f64) -> Place {
     let time_zone_h = (longitude_deg / 15.0).round();
@@ -18,12 +18,12 @@ fn place(latitude_deg: f64, longitude_deg: f64, elevation_m: f64) -> Place {
 }
 
 /// Twelve months from columns: dry bulb, daily range, irradiation of a day, relative humidity, wind.
-fn stated(place: Place, table: [[f64; 5]; 12]) -> Normals {
+fn stated(place: Place, table: &[[f64; 5]; 12]) -> Normals {
     let mut days = DAYS.into_iter();
     let months = table.map(|[dry_bulb_c, range_k, kwh_a_day, humidity_pct, wind_m_per_s]| Month {
         dry_bulb_c,
         daily_range_k: Some(range_k),
-        sun: Sun::GlobalKwhPerM2(kwh_a_day * days.next().unwrap()),
+        sun: Sun::GlobalKwhPerM2(kwh_a_day * f64::from(days.next().unwrap())),
         humidity: Humidity::RelativeHumidity(humidity_pct / 100.0),
         wind_m_per_s,
     });
@@ -34,7 +34,7 @@ fn stated(place: Place, table: [[f64; 5]; 12]) -> Normals {
 fn cold() -> Normals {
     stated(
         place(46.8, -71.4, 74.0),
-        [
+        &[
             [-12.8, 9.9, 1.7, 71.0, 4.4],
             [-11.1, 10.4, 2.7, 68.0, 4.4],
             [-4.6, 9.6, 4.0, 67.0, 4.5],
@@ -52,7 +52,7 @@ fn cold() -> Normals {
 }
 
 fn desert() -> Normals {
-    let mut normals = stated(place(24.1, 32.9, 194.0), [[30.0, 16.5, 7.0, 18.0, 0.4]; 12]);
+    let mut normals = stated(place(24.1, 32.9, 194.0), &[[30.0, 16.5, 7.0, 18.0, 0.4]; 12]);
     for (month, (t, clearness)) in normals.months.iter_mut().zip([
         (15.8, 0.66),
         (17.8, 0.69),
@@ -74,7 +74,7 @@ fn desert() -> Normals {
 
 /// 78° north: four months without sun at the middle of any hour, or hardly any.
 fn polar() -> Normals {
-    let mut normals = stated(place(78.2, 15.5, 28.0), [[0.0; 5]; 12]);
+    let mut normals = stated(place(78.2, 15.5, 28.0), &[[0.0; 5]; 12]);
     for (month, (t, wind)) in normals.months.iter_mut().zip([
         (-13.9, 5.9),
         (-14.4, 5.8),
@@ -103,7 +103,7 @@ fn polar() -> Normals {
 
 /// Over the southern ice, where it is hardly ever warmer than −20 °C.
 fn plateau() -> Normals {
-    let mut normals = stated(place(-75.1, 123.3, 3233.0), [[-45.0, 7.0, 0.0, 50.0, 3.0]; 12]);
+    let mut normals = stated(place(-75.1, 123.3, 3233.0), &[[-45.0, 7.0, 0.0, 50.0, 3.0]; 12]);
     let means = [-31.0, -43.0, -55.0, -60.0, -60.0, -60.0, -60.0, -60.0, -60.0, -53.0, -40.0, -31.0];
     for (month, t) in normals.months.iter_mut().zip(means) {
         (month.dry_bulb_c, month.sun, month.daily_range_k) = (t, Sun::Clearness(0.75), None);
@@ -113,7 +113,7 @@ fn plateau() -> Normals {
 
 /// Fog and cloud for months: air that is nearly always saturated.
 fn fog() -> Normals {
-    let mut normals = stated(place(-54.3, -36.5, 3.0), [[2.0, 3.0, 0.0, 97.0, 19.0]; 12]);
+    let mut normals = stated(place(-54.3, -36.5, 3.0), &[[2.0, 3.0, 0.0, 97.0, 19.0]; 12]);
     for (month, t) in
         normals.months.iter_mut().zip([5.0, 5.4, 4.6, 2.3, 0.0, -1.5, -1.8, -1.5, 0.1, 1.7, 3.0, 4.0])
     {
@@ -215,7 +215,7 @@ fn outside_kwh(place: &Place) -> [f64; 12] {
     let mut noon = 7670.5 - 0.5 - place.time_zone_h / 24.0;
     DAYS.map(|days| {
         let mut sum = 0.0;
-        for _ in 0..days as usize {
+        for _ in 0..days {
             noon += 1.0;
             let anomaly = (357.528 + 0.9856003 * noon).to_radians();
             let mean_longitude = 280.460 + 0.9856474 * noon;

@@ -54,7 +54,9 @@ pub(super) fn settle(
 pub(super) fn dry_bulb_c(climate: &Climate, day_clearness: &[f64], ranges_k: &[Option<f64>; 12]) -> Vec<f64> {
     let normals = climate.months.map(|month| month.dry_bulb_c);
     let mut departures = Series::new(climate.seed, Stream::DailyTemperature, 0.65).take(DAYS);
-    departures.iter_mut().for_each(|departure| *departure /= 0.922);
+    for departure in &mut departures {
+        *departure /= 0.922;
+    }
     let mut swings = climate.months.map(|month| month.daily_swing_k);
     let mut spreads = climate.months.map(|month| month.day_to_day_k);
     let shapes: Vec<f64> = (1..=24).map(daily_shape).collect();
@@ -76,7 +78,8 @@ pub(super) fn dry_bulb_c(climate: &Climate, day_clearness: &[f64], ranges_k: &[O
     };
     let mut air = met(&mut base, &shape(&swings, &spreads));
     // Means move ranges a little, and ranges means.
-    for step in 0..RANGE_STEPS {
+    let steps = if ranges_k.iter().any(Option::is_some) { RANGE_STEPS } else { 0 };
+    for step in 0..steps {
         for (month, asked) in ranges_k.iter().enumerate() {
             let Some(asked) = *asked else { continue };
             let reached = daily_range_k(&air[hours_of_month(month)]);
@@ -95,7 +98,9 @@ pub(super) fn dry_bulb_c(climate: &Climate, day_clearness: &[f64], ranges_k: &[O
         let hours = &mut air[hours_of_month(month)];
         let at = |by: f64| mean(&hours.iter().map(|t| held(t + by)).collect::<Vec<_>>());
         let by = settle(*normal, (-20.0, 20.0), FINE, at);
-        hours.iter_mut().for_each(|t| *t = held(*t + by));
+        for t in hours.iter_mut() {
+            *t = held(*t + by);
+        }
     }
     air
 }
@@ -191,7 +196,9 @@ pub(super) fn wind_speed_m_per_s(climate: &Climate) -> Vec<f64> {
         let times = settle(normal.wind_m_per_s, (0.0, 100.0), FINE, at);
         // The last halving may leave a hair of nothing.
         let times = if normal.wind_m_per_s > 0.0 { times } else { 0.0 };
-        hours.iter_mut().for_each(|speed| *speed = of(*speed, times));
+        for speed in hours.iter_mut() {
+            *speed = of(*speed, times);
+        }
     }
     speeds
 }
