@@ -27,6 +27,8 @@ mod bad_weather;
 mod bins;
 #[path = "command_line/books.rs"]
 mod books;
+#[path = "command_line/climate_files.rs"]
+mod climate_files;
 #[path = "command_line/climates.rs"]
 mod climates;
 #[path = "command_line/core_report.rs"]

@@ -7,6 +7,7 @@
 mod air;
 mod arguments;
 mod bins_report;
+mod climate_files;
 mod core_report;
 mod demonstration;
 mod failure;
@@ -14,6 +15,7 @@ mod guides;
 mod house_notes;
 mod ours;
 mod output;
+mod output_file;
 mod run;
 mod show;
 mod starter;

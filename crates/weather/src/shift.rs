@@ -185,10 +185,16 @@ fn name(month: usize) -> &'static str {
     MONTH_NAMES.get(month).copied().unwrap_or_default()
 }
 
+/// As it is told: to a hundredth, since a Fahrenheit makes long kelvin.
+fn shown(value: f64) -> f64 {
+    (value * 100.0).round() / 100.0
+}
+
 fn check(by: &Shift) -> Result<(), ShiftError> {
     for (index, change) in by.months.iter().enumerate() {
         let range = |what, value: f64, (low, high), unit| {
-            let error = ShiftError::OutOfRange { month: name(index), what, value, low, high, unit };
+            let error =
+                ShiftError::OutOfRange { month: name(index), what, value: shown(value), low, high, unit };
             if (low..=high).contains(&value) { Ok(()) } else { Err(error) }
         };
         range("change of dry bulb", change.dry_bulb_k, (-20.0, 20.0), "K")?;
@@ -227,7 +233,7 @@ fn shift_dry_bulb(
         let change_k = change.daily_range_k;
         let stretch = if change_k == 0.0 { 0.0 } else { change_k / range_k };
         if !stretch.is_finite() || stretch < LEAST_RANGE - 1.0 {
-            return Err(ShiftError::RangeGone { month: name(month), change_k, range_k });
+            return Err(ShiftError::RangeGone { month: name(month), change_k: shown(change_k), range_k });
         }
         for value in values.iter_mut() {
             *value += change.dry_bulb_k + stretch * (*value - middle);

@@ -264,6 +264,11 @@ fn name(month: usize) -> &'static str {
     MONTH_NAMES.get(month).copied().unwrap_or_default()
 }
 
+/// As it is told: to a hundredth, since a Fahrenheit makes long Celsius.
+fn shown(value: f64) -> f64 {
+    (value * 100.0).round() / 100.0
+}
+
 fn damp_of(month: Month) -> Damp {
     match month.humidity {
         Humidity::DewPointC(dew_point_c) => Damp::DewPointC(dew_point_c),
@@ -281,7 +286,8 @@ fn check(normals: &Normals) -> Result<(), NormalsError> {
     place::check_range("prevailing wind [°]", normals.prevailing_wind_deg, 0.0, 360.0)?;
     for (index, month) in normals.months.iter().enumerate() {
         let range = |what, value: f64, (low, high), unit| {
-            let error = NormalsError::OutOfRange { month: name(index), what, value, low, high, unit };
+            let error =
+                NormalsError::OutOfRange { month: name(index), what, value: shown(value), low, high, unit };
             if (low..=high).contains(&value) { Ok(()) } else { Err(error) }
         };
         range("mean dry bulb", month.dry_bulb_c, (-60.0, 45.0), "°C")?;
@@ -296,12 +302,11 @@ fn check(normals: &Normals) -> Result<(), NormalsError> {
         match month.humidity {
             Humidity::DewPointC(dew_point_c) => {
                 range("mean dew point", dew_point_c, (-75.0, DAMPEST_MEAN_C), "°C")?;
-                let (month_name, dry_bulb_c) = (name(index), month.dry_bulb_c);
-                if dew_point_c > dry_bulb_c {
+                if dew_point_c > month.dry_bulb_c {
                     return Err(NormalsError::DewPointAboveDryBulb {
-                        month: month_name,
-                        dew_point_c,
-                        dry_bulb_c,
+                        month: name(index),
+                        dew_point_c: shown(dew_point_c),
+                        dry_bulb_c: shown(month.dry_bulb_c),
                     });
                 }
             }
@@ -326,7 +331,7 @@ fn irradiation(normals: &Normals, outside_wh: &[f64; 12]) -> Result<[f64; 12], N
             Sun::Clearness(share) => share * outside,
         };
         if outside <= 0.0 {
-            let asked_kwh_per_m2 = asked / 1000.0;
+            let asked_kwh_per_m2 = shown(asked / 1000.0);
             if asked > 0.0 {
                 return Err(NormalsError::PolarNight { month: name(index), asked_kwh_per_m2 });
             }
@@ -393,7 +398,7 @@ fn check_damp(normals: &Normals, damp: &[Damp; 12], dry_bulb_c: &[f64]) -> Resul
     for (index, damp) in damp.iter().enumerate() {
         let hours = &dry_bulb_c[fit::hours_of_month(index)];
         let most = fit::dampest_mean(*damp, hours);
-        let (what, room, shown): (_, _, fn(f64) -> String) = match damp {
+        let (what, room, with_unit): (_, _, fn(f64) -> String) = match damp {
             Damp::DewPointC(_) => ("dew point", 0.05, |t| format!("{t:.1} °C")),
             Damp::RelativeHumidity(_) => {
                 ("relative humidity", 0.005, |share| format!("{:.1} %", 100.0 * share))
@@ -403,10 +408,10 @@ fn check_damp(normals: &Normals, damp: &[Damp; 12], dry_bulb_c: &[f64]) -> Resul
             return Err(NormalsError::TooHumid {
                 month: name(index),
                 what,
-                asked: shown(damp.asked()),
-                dry_bulb_c: normals.months[index].dry_bulb_c,
+                asked: with_unit(damp.asked()),
+                dry_bulb_c: shown(normals.months[index].dry_bulb_c),
                 over_ice: if hours.iter().any(|t| *t < 0.0) { " (over ice below 0 °C)" } else { "" },
-                most: shown(most),
+                most: with_unit(most),
             });
         }
     }
