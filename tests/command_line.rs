@@ -33,6 +33,8 @@ mod bins_study;
 mod books;
 #[path = "command_line/climate_charts.rs"]
 mod climate_charts;
+#[path = "command_line/climate_files.rs"]
+mod climate_files;
 #[path = "command_line/climate_matrix.rs"]
 mod climate_matrix;
 #[path = "command_line/climates.rs"]

@@ -2,7 +2,7 @@
 //!
 //! Not here: the relations themselves (`psychrometrics`).
 
-mod amounts;
+pub(crate) mod amounts;
 mod table;
 
 use psychrometrics::{EnhancementFactor, Given, MoistAir, standard_pressure_pa};

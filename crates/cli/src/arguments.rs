@@ -2,9 +2,13 @@
 // These comments are printed as help.
 #![allow(rustdoc::invalid_html_tags)]
 
+mod climates;
+
 use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
+
+pub(crate) use climates::{Convert, Make, OutFile, Shift, WeatherTool};
 
 /// Runs a house and its ventilation recovery core through every hour of a typical year
 ///
@@ -44,7 +48,12 @@ pub(crate) enum Command {
     /// fillers, impossible and frozen values, humidity, pressure, and labels that slip against the sun.
     /// Several files stand side by side. In °C, g/kg, hPa, m/s, kelvin-days, hours and kWh/m², or in IP
     /// units with --show-in ip; as JSON, always in the SI units that end each name.
-    #[command(verbatim_doc_comment)]
+    #[command(
+        verbatim_doc_comment,
+        args_conflicts_with_subcommands = true,
+        subcommand_negates_reqs = true,
+        disable_help_subcommand = true
+    )]
     Weather(Weather),
     /// Every unit of a study in every climate: saving, humidity of the rooms, water, frost
     ///
@@ -120,9 +129,12 @@ pub(crate) struct New {
 
 #[derive(Debug, Args)]
 pub(crate) struct Weather {
+    #[command(subcommand)]
+    pub(crate) tool: Option<WeatherTool>,
     /// Typical years as agencies publish them (TMY3, NSRDB and PVGIS csv; TMY2;
     /// or 35 columns after eight header lines, extension .epw), or our own
-    /// plain CSV; told apart by what is in them, not by name
+    /// plain CSV; told apart by what is in them, not by name. A file that is
+    /// called like a command is written ./make
     #[arg(required = true, verbatim_doc_comment)]
     pub(crate) files: Vec<PathBuf>,
     #[command(flatten)]

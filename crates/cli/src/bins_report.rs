@@ -35,10 +35,17 @@ pub(crate) fn report(options: &Bins) -> Result<(), Failure> {
     let edges = edges(options, show_in)?;
     let found = bins(&read.year, &edges).map_err(Failure::work)?;
     if options.json {
+        for mark in weather_report::marks(&read) {
+            show::note(format!("{}: {mark}", read.name));
+        }
         let rows: Vec<Value> = found.iter().map(|bin| row(bin, edges.width)).collect();
         return show::result_line(serde_json::to_string_pretty(&rows).map_err(Failure::work)?);
     }
-    let head = format!("{}: {}, {} h", read.name, read.year.place.name, read.year.hours());
+    let mut head = format!("{}: {}, {} h", read.name, read.year.place.name, read.year.hours());
+    for mark in weather_report::marks(&read) {
+        // Writing into a String cannot fail.
+        let _ = write!(head, "\n{}", weather_report::wrapped(&mark.to_string()).trim_end());
+    }
     show::result(&table(&head, &found, (edges.width, show_in)))
 }
 

@@ -15,10 +15,11 @@ use std::path::Path;
 
 use reporting::ShowIn;
 use study::Dimension;
-use weather::{Findings, Overrides, PlaceOverride, WeatherError, WeatherYear};
+use weather::{Finding, FindingKind, Findings, Overrides, PlaceOverride, WeatherError, WeatherYear};
 
 use crate::air::quantity;
 use crate::arguments::{self, PlaceOptions, Weather};
+use crate::climate_files;
 use crate::failure::Failure;
 use crate::run::sha256;
 use crate::show;
@@ -34,11 +35,14 @@ const CELL_WIDTH: usize = 9;
 pub(crate) struct Read {
     pub(crate) name: String,
     pub(crate) year: WeatherYear,
-    findings: Findings,
+    pub(crate) findings: Findings,
     sha256: String,
 }
 
 pub(crate) fn report(options: &Weather) -> Result<(), Failure> {
+    if let Some(tool) = &options.tool {
+        return climate_files::write(tool);
+    }
     let overrides = overrides(&options.place)?;
     let mut files = Vec::new();
     for path in &options.files {
@@ -88,6 +92,12 @@ pub(crate) fn read(path: &Path, overrides: &Overrides) -> Result<Read, Failure> 
     Ok(Read { name, year, findings, sha256: sha256(&bytes) })
 }
 
+/// What is told of an invented or a shifted year wherever it is used.
+pub(crate) fn marks(file: &Read) -> impl Iterator<Item = &Finding> {
+    let is_mark = |finding: &&Finding| matches!(finding.kind, FindingKind::Synthetic | FindingKind::Shifted);
+    file.findings.iter().filter(is_mark)
+}
+
 /// A weather file's fault, with its name and what would be right.
 pub(crate) fn weather_failure(name: &str, cause: &WeatherError) -> Failure {
     Failure::input(format!("{name}: {cause}")).hint(cause.hint())
@@ -123,7 +133,7 @@ fn text(files: &[Read], show_in: ShowIn) -> String {
 }
 
 /// A finding in lines of at most [`WIDTH`] characters; all but the first stand further in.
-fn wrapped(text: &str) -> String {
+pub(crate) fn wrapped(text: &str) -> String {
     let mut out = String::new();
     let mut line = String::from(" ");
     for word in text.split(' ') {
@@ -141,9 +151,14 @@ fn wrapped(text: &str) -> String {
 }
 
 fn place(year: &WeatherYear) -> String {
+    format!("{} · {}", site(year), year.format)
+}
+
+/// The place and the hours of a year, in a line.
+pub(crate) fn site(year: &WeatherYear) -> String {
     let place = &year.place;
     format!(
-        "{} · {:.3}° {}, {:.3}° {} · {:.0} m · UTC{:+} h · {} hours · {}",
+        "{} · {:.3}° {}, {:.3}° {} · {:.0} m · UTC{:+} h · {} hours",
         place.name,
         place.latitude_deg.abs(),
         if place.latitude_deg < 0.0 { "south" } else { "north" },
@@ -152,7 +167,6 @@ fn place(year: &WeatherYear) -> String {
         place.elevation_m,
         place.time_zone_h,
         year.hours(),
-        year.format,
     )
 }
 

@@ -9,11 +9,15 @@ use crate::humidity;
 use crate::place;
 use crate::quantity::Quantity;
 use crate::table::{Row, Table};
+use crate::text;
 use crate::year::{HumidityBasis, HumidityOrigin, Overrides, Place, WeatherYear};
 use crate::{beam, dew_point, doubts, sun_check, turn};
 
 /// Height of the wind sensor unless the file says otherwise \[m\]: the standard of weather services.
 const WIND_HEIGHT_M: f64 = 10.0;
+
+/// Characters of the words about a shift that are shown.
+const MOST_OF_A_SHIFT: usize = 400;
 
 /// Completes a table.
 pub(crate) fn complete(
@@ -48,6 +52,7 @@ pub(crate) fn complete(
         humidity_origin: origin,
         format: table.format,
         is_synthetic: table.is_synthetic,
+        shifted: table.shifted.clone(),
         source: table.source.clone(),
     };
     place::check_range("wind sensor height [m]", year.wind_height_m, 0.5, 300.0)?;
@@ -99,6 +104,11 @@ fn finish(
         let sentence =
             "This climate is invented: for tests and examples, not for a design or a claim.".to_owned();
         findings.push(Finding::whole_file(FindingKind::Synthetic, Severity::Note, sentence));
+    }
+    if let Some(how) = &year.shifted {
+        let how = text::printable(how, MOST_OF_A_SHIFT);
+        let sentence = format!("This climate is shifted ({how}): a scenario, not a record.");
+        findings.push(Finding::whole_file(FindingKind::Shifted, Severity::Note, sentence));
     }
     Ok((year, findings))
 }

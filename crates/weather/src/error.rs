@@ -177,6 +177,12 @@ pub enum WeatherError {
         /// Highest value accepted.
         high: f64,
     },
+    /// A year that the plain table would not give back as it is.
+    #[error("the plain table would not hold this year as it is: {what} came back changed")]
+    NotKept {
+        /// What.
+        what: &'static str,
+    },
 }
 
 impl WeatherError {
@@ -214,6 +220,7 @@ impl WeatherError {
             Self::DewPointFarAbove { .. } | Self::DewPointOftenAbove { .. } => {
                 "the columns may be exchanged, or the humidity is not what its heading says"
             }
+            Self::NotKept { .. } => "this is a fault of the program, not of the file; please report it",
             Self::PlaceMissing { .. } | Self::PlaceOutOfRange { .. } => {
                 "give `latitude`, `longitude`, `elevation` and `time_zone` under [site] of the study"
             }

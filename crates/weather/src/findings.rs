@@ -70,6 +70,10 @@ pub enum FindingKind {
     FrozenWind,
     /// The year is invented.
     Synthetic,
+    /// The year was shifted from another one.
+    Shifted,
+    /// A month of a shifted year did not come as far as was asked.
+    ShiftNotReached,
 }
 
 /// A place in a file.

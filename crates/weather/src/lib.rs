@@ -5,14 +5,19 @@
 //! cannot be read without guessing.
 //!
 //! Read next: [`year`] (what an hour means), [`read()`] (how a file is recognised), [`sun`] and [`tilted`] (what the
-//! sun does in that hour), [`mod@summary`] (the year in a few numbers), [`mod@design`], [`mod@months`] and [`mod@wind`] (more of them), [`mod@make`] (invented climates).
+//! sun does in that hour), [`mod@summary`] (the year in a few numbers), [`mod@design`], [`mod@months`] and [`mod@wind`] (more of them), [`mod@make`] (invented climates),
+//! [`mod@shift`] (climates to come).
 //!
 //! # Sources
 //! Keys used beside formulas in this crate:
 //! - \[ASHRAE-F\] ASHRAE Handbook, Fundamentals, chapter 1, psychrometrics.
 //! - \[BENDT-1981\] Bendt, Collares-Pereira, Rabl, Solar Energy 27 (1981) 1; exponent after Herzog, Trans. ASME 108.
+//! - \[BHP-2005\] Belcher, Hacker, Powell, Building Services Engineering Research and Technology 26 (2005) 49 (recalled):
+//!   shifting and stretching a year's months.
 //! - \[ERBS-1982\] Erbs, Klein, Duffie, Solar Energy 28 (1982) 293: diffuse share of hourly irradiation.
-//! - \[ERBS-1983\] Erbs, Klein, Beckman, ASHRAE Journal 25 (1983) 60: the daily shape of temperature.
+//! - \[ERBS-1983\] Erbs, Klein, Beckman, ASHRAE Journal 25 (1983) 60: the daily shape of temperature, its swing, the spread
+//!   of days.
+//! - \[FAO-56\] Allen and others, FAO Irrigation and Drainage Paper 56 (1998): clear-sky irradiation (recalled).
 //! - \[GRAHAM-HOLLANDS\] Graham, Hollands, Solar Energy 44 (1990) 333: clearness of hours.
 //! - \[KASTEN-YOUNG\] Kasten, Young, Applied Optics 28 (1989) 4735: air mass.
 //! - \[KKD-1991\] Knight, Klein, Duffie, Solar Energy 46 (1991) 109: made weather.
@@ -57,13 +62,16 @@ mod humidity;
 pub mod invented;
 pub mod make;
 pub mod months;
+pub mod normals;
 mod nsrdb;
 mod place;
 pub mod plain;
+mod plain_writer;
 mod pressure;
 mod pvgis;
 mod quantity;
 mod read;
+pub mod shift;
 pub mod summary;
 pub mod sun;
 pub mod sun_check;
@@ -82,8 +90,10 @@ pub use design::{Design, design};
 pub use error::WeatherError;
 pub use findings::{Finding, FindingKind, Findings, Location, Severity};
 pub use months::{DegreeDays, Month, degree_days, months};
-pub use plain::write_plain_csv;
+pub use normals::{MonthMeans, normals};
+pub use plain_writer::{checked_plain_csv, write_plain_csv};
 pub use read::read;
+pub use shift::{Shift, shift};
 pub use summary::{Summary, summary};
 pub use wind::{Wind, wind};
 pub use year::{

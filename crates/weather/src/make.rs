@@ -1,6 +1,6 @@
 //! Making a year from monthly normals and a seed: for tests and examples, never for a design or a claim. What is not
 //! here: the normals of the four climates that come with the project ([`crate::invented`]). Read next:
-//! `make/air.rs`, `make/sunshine.rs`.
+//! `make/air.rs`, `make/sunshine.rs`, and `make/from_normals.rs` for normals that someone else states.
 //!
 //! Monthly means of dry bulb, dew point, clearness and wind are met. Days follow each other by a first-order
 //! autoregression, hours within a day by published mean shapes. What real weather has and this lacks: fronts, seasonal
@@ -10,8 +10,12 @@
 //! rounded as a station would report them, so that most such differences vanish, but only one platform is checked.
 
 mod air;
+mod fit;
+mod from_normals;
 mod random;
 mod sunshine;
+
+pub use from_normals::{Humidity, Month, Normals, NormalsError, Sun, from_normals};
 
 use crate::humidity;
 use crate::place;
@@ -83,6 +87,7 @@ pub fn make(climate: &Climate) -> Result<WeatherYear, WeatherError> {
         humidity_origin: HumidityOrigin::NotNeeded,
         format: Format::Made,
         is_synthetic: true,
+        shifted: None,
         source: format!(
             "INVENTED: not a real place; made from monthly normals, seed {seed}; for examples only"
         ),

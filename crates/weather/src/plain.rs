@@ -1,5 +1,5 @@
-//! This project's own plain table, reader and writer. What is not here: gaps and humidity (`complete.rs`). Read
-//! next: `table.rs`.
+//! This project's own plain table, and how it is read. What is not here: writing it (`plain_writer.rs`), gaps and
+//! humidity (`complete.rs`). Read next: `table.rs`.
 //!
 //! # The format
 //! ```text
@@ -13,8 +13,8 @@
 //! 1,1,1,-4.21,0.0021,99170,3.4,…
 //! ```
 //! Lines that begin with `#` carry `key: value`: the five keys of the place, and optionally `synthetic` (`yes`, `no`),
-//! `source`, `sun_offset_h` (0.5 unless given), `wind_height_m` (10), `humidity_basis` (`water`, `ice`). Other keys and
-//! remarks are passed over. Then one line with the column names, in any order:
+//! `shifted` (how, in words), `source`, `sun_offset_h` (0.5 unless given), `wind_height_m` (10), `humidity_basis`
+//! (`water`, `ice`). Other keys and remarks are passed over. Then one line with the column names, in any order:
 //!
 //! | column | what |
 //! | --- | --- |
@@ -32,8 +32,7 @@ use crate::error::WeatherError;
 use crate::quantity::Quantity;
 use crate::table::{Column, Layout, Table, small_number};
 use crate::text;
-use crate::year::{Format, HumidityBasis, Place, PlaceOverride, WeatherYear};
-use std::fmt::Write;
+use crate::year::{Format, HumidityBasis, PlaceOverride};
 
 const NAMES: [(Quantity, &str); 10] = [
     (Quantity::DryBulb, "dry_bulb_c"),
@@ -138,6 +137,7 @@ fn read_remark(table: &mut Table, line: usize, remark: &str) -> Result<(), Weath
         }
         "wind_height_m" => table.wind_height_m = number()?,
         "source" => value.clone_into(&mut table.source),
+        "shifted" => table.shifted = (!value.is_empty()).then(|| value.to_owned()),
         "synthetic" => match value {
             "yes" => table.is_synthetic = true,
             "no" => table.is_synthetic = false,
@@ -151,56 +151,4 @@ fn read_remark(table: &mut Table, line: usize, remark: &str) -> Result<(), Weath
         _ => {}
     }
     Ok(())
-}
-
-/// The year as a plain table. Every number is written with all its digits, so reading it back gives the same bits.
-///
-/// Line breaks in names become spaces. `format` and `humidity_origin` are not written: they say how a year came here.
-pub fn write_plain_csv(year: &WeatherYear) -> String {
-    let mut out = heading(year);
-    let calendar = year.calendar();
-    for h in 0..year.hours() {
-        let Stamp { month, day, hour_ending } = calendar.stamp(h);
-        // Writing to a String cannot fail.
-        let _ = write!(out, "{month},{day},{hour_ending}");
-        for column in columns_of(year) {
-            let _ = write!(out, ",{}", column.get(h).copied().unwrap_or_default());
-        }
-        out.push('\n');
-    }
-    out
-}
-
-fn columns_of(year: &WeatherYear) -> [&[f64]; 8] {
-    [
-        &year.dry_bulb_c,
-        &year.humidity_ratio,
-        &year.pressure_pa,
-        &year.wind_speed_m_per_s,
-        &year.wind_direction_deg,
-        &year.global_horizontal_w_per_m2,
-        &year.direct_normal_w_per_m2,
-        &year.diffuse_horizontal_w_per_m2,
-    ]
-}
-
-fn heading(year: &WeatherYear) -> String {
-    let one_line = |text: &str| text.split(['\n', '\r']).collect::<Vec<_>>().join(" ").trim().to_owned();
-    let Place { name, latitude_deg, longitude_deg, elevation_m, time_zone_h } = &year.place;
-    let basis = match year.humidity_basis {
-        HumidityBasis::Water => "water",
-        HumidityBasis::Ice => "ice",
-    };
-    let synthetic = if year.is_synthetic { "yes" } else { "no" };
-    format!(
-        "# name: {}\n# latitude_deg: {latitude_deg}\n# longitude_deg: {longitude_deg}\n# elevation_m: {elevation_m}\n\
-         # time_zone_h: {time_zone_h}\n# synthetic: {synthetic}\n# source: {}\n# sun_offset_h: {}\n\
-         # wind_height_m: {}\n# humidity_basis: {basis}\n\
-         month,day,hour_ending,dry_bulb_c,humidity_ratio,pressure_pa,wind_speed_m_per_s,wind_direction_deg,\
-         global_horizontal_w_per_m2,direct_normal_w_per_m2,diffuse_horizontal_w_per_m2\n",
-        one_line(name),
-        one_line(&year.source),
-        year.sun_offset_h,
-        year.wind_height_m,
-    )
 }

@@ -40,6 +40,7 @@ pub(crate) struct Table {
     pub wind_height_m: Option<f64>,
     pub humidity_basis: Option<HumidityBasis>,
     pub is_synthetic: bool,
+    pub shifted: Option<String>,
     pub source: String,
     pub findings: Vec<Finding>,
 }
@@ -57,6 +58,7 @@ impl Table {
             wind_height_m: None,
             humidity_basis: None,
             is_synthetic: false,
+            shifted: None,
             source: String::new(),
             findings: Vec::new(),
         }

@@ -46,6 +46,8 @@ pub struct WeatherYear {
     pub format: Format,
     /// `true` for an invented climate: for tests and examples, never for a design or a claim.
     pub is_synthetic: bool,
+    /// How it was shifted from another year, in words; `None` for a year as it was published or made.
+    pub shifted: Option<String>,
     /// Where the numbers come from, as far as the file says.
     pub source: String,
 }
@@ -89,6 +91,7 @@ impl fmt::Debug for WeatherYear {
             .field("humidity_origin", &self.humidity_origin)
             .field("format", &self.format)
             .field("is_synthetic", &self.is_synthetic)
+            .field("shifted", &self.shifted)
             .field("source", &self.source)
             .finish_non_exhaustive()
     }

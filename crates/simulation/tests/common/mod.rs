@@ -44,6 +44,7 @@ pub fn year_of(air: impl Fn(usize) -> (f64, f64)) -> WeatherYear {
         humidity_origin: HumidityOrigin::NotNeeded,
         format: Format::Made,
         is_synthetic: true,
+        shifted: None,
         source: String::new(),
     }
 }

@@ -35,6 +35,14 @@ pub(super) fn dry_bulb_c(climate: &Climate, daily_clearness: &[f64]) -> Vec<f64>
 /// dry bulb.
 pub(super) fn dew_point_c(climate: &Climate, dry_bulb_c: &[f64]) -> Vec<f64> {
     let normals = climate.months.map(|month| month.dew_point_c);
+    let mut base = free_dew_point_c(climate, dry_bulb_c);
+    meet_means(&mut base, &normals, |base| {
+        base.iter().zip(dry_bulb_c).map(|(&dew, &t)| dew.min(limit_c(t)).max(-90.0)).collect()
+    })
+}
+
+/// The same before any limit, with means that are only near the normals.
+pub(super) fn free_dew_point_c(climate: &Climate, dry_bulb_c: &[f64]) -> Vec<f64> {
     let normal_air = smooth(climate, |month| month.dry_bulb_c);
     let wander = Series::new(climate.seed, Stream::DewPoint, 0.6).take(DAYS);
     let spread =
@@ -44,9 +52,7 @@ pub(super) fn dew_point_c(climate: &Climate, dry_bulb_c: &[f64]) -> Vec<f64> {
     for (h, value) in base.iter_mut().enumerate() {
         *value += 0.8 * (between_days(&daily_air, h) - normal_air[h]) + spread[h] * between_days(&wander, h);
     }
-    meet_means(&mut base, &normals, |base| {
-        base.iter().zip(dry_bulb_c).map(|(&dew, &t)| dew.min(limit_c(t)).max(-90.0)).collect()
-    })
+    base
 }
 
 /// The dew point over water that air of this temperature reaches: a little under saturation, over ice below 0 °C.
@@ -57,20 +63,25 @@ fn limit_c(dry_bulb_c: f64) -> f64 {
 
 /// Wind speed [m/s], to 0.1: Weibull with shape 2, remembering; livelier in the afternoon.
 pub(super) fn wind_speed_m_per_s(climate: &Climate) -> Vec<f64> {
-    let normal = smooth(climate, |month| month.wind_m_per_s);
-    let mut series = Series::new(climate.seed, Stream::WindSpeed, 0.92);
-    let raw: Vec<f64> = (normal.iter().enumerate())
-        .map(|(h, mean)| {
-            let share = share_below(series.next()).min(0.9999);
-            let by_day = 1.0 + 0.2 * (TAU * (hours(h % 24) - 14.0) / 24.0).cos();
-            mean * by_day * (-(1.0 - share).ln()).sqrt() / 0.886227
-        })
-        .collect();
+    let raw = raw_wind_m_per_s(climate);
     let means = monthly_means(&raw);
     (raw.into_iter().enumerate())
         .map(|(h, speed)| {
             let month = usize::from(CALENDAR.month_of_hour(h)) - 1;
             round_to(speed * climate.months[month].wind_m_per_s / means[month], 10.0)
+        })
+        .collect()
+}
+
+/// The same before its means are met and it is rounded.
+pub(super) fn raw_wind_m_per_s(climate: &Climate) -> Vec<f64> {
+    let normal = smooth(climate, |month| month.wind_m_per_s);
+    let mut series = Series::new(climate.seed, Stream::WindSpeed, 0.92);
+    (normal.iter().enumerate())
+        .map(|(h, mean)| {
+            let share = share_below(series.next()).min(0.9999);
+            let by_day = 1.0 + 0.2 * (TAU * (hours(h % 24) - 14.0) / 24.0).cos();
+            mean * by_day * (-(1.0 - share).ln()).sqrt() / 0.886227
         })
         .collect()
 }
@@ -91,7 +102,7 @@ pub(super) fn pressure_pa(climate: &Climate) -> Vec<f64> {
 }
 
 /// A daily series joined by straight lines between noons.
-fn between_days(daily: &[f64], h: usize) -> f64 {
+pub(super) fn between_days(daily: &[f64], h: usize) -> f64 {
     let (day, hour) = (h / 24, hours(h % 24) + 0.5);
     let days = daily.len();
     let other = if hour < 12.0 { (day + days - 1) % days } else { (day + 1) % days };
@@ -99,7 +110,7 @@ fn between_days(daily: &[f64], h: usize) -> f64 {
 }
 
 /// Departure from the day's mean, for a swing of 1 K, in the hour that ends at `hour_ending`.
-fn daily_shape(hour_ending: usize) -> f64 {
+pub(super) fn daily_shape(hour_ending: usize) -> f64 {
     let t = TAU * (hours(hour_ending) - 1.0) / 24.0;
     0.4632 * (t - 3.805).cos()
         + 0.0984 * (2.0 * t - 0.360).cos()

@@ -14,6 +14,7 @@ pub(super) enum Stream {
     WindSpeed = 5,
     WindDirection = 6,
     Pressure = 7,
+    Flutter = 8,
 }
 
 /// Normal numbers (mean 0, spread 1) that remember: `x = memory · x_before + √(1 − memory²) · e`.

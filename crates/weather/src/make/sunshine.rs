@@ -1,5 +1,6 @@
 //! Irradiance of a made year. What is not here: the sun's place ([`crate::sun`]). Read next: `../make.rs`.
 
+use super::fit::{FINE, hours_of_month, settle};
 use super::random::{Series, Stream, share_below};
 use super::{CALENDAR, Climate, DAYS, HOURS, monthly_means, round_to, smooth};
 use crate::sun::{self, SunPosition, hours};
@@ -48,8 +49,7 @@ fn highest_clearness(mean: f64) -> f64 {
 /// Daily clearness and irradiance, the first moved until the second's months have their normal clearness.
 pub(super) fn days_and_hours(climate: &Climate) -> (Vec<f64>, Sunshine) {
     let mut daily = daily_clearness(climate);
-    let suns: Vec<SunPosition> =
-        (0..HOURS).map(|h| sun::position(&climate.place, CALENDAR, hours(h) + 0.5)).collect();
+    let suns = suns(climate);
     for _ in 0..8 {
         let reached = monthly_clearness(&suns, &sunshine(climate, &suns, &daily).global);
         for (day, clearness) in daily.iter_mut().enumerate() {
@@ -62,13 +62,102 @@ pub(super) fn days_and_hours(climate: &Climate) -> (Vec<f64>, Sunshine) {
     (daily, columns)
 }
 
+/// What a fitted year's sun is asked for.
+pub(super) struct Asked {
+    /// Global irradiation of each month [Wh/m²].
+    pub wh_per_m2: [f64; 12],
+    /// Clearness of the clearest hour.
+    pub clearest: f64,
+}
+
+/// The sun at the middle of each hour.
+pub(super) fn suns(climate: &Climate) -> Vec<SunPosition> {
+    (0..HOURS).map(|h| sun::position(&climate.place, CALENDAR, hours(h) + 0.5)).collect()
+}
+
+/// Irradiance outside the atmosphere on the horizontal at the middle of each hour [W/m²].
+pub(super) fn outside_w_per_m2(suns: &[SunPosition]) -> Vec<f64> {
+    (suns.iter().enumerate())
+        .map(|(h, sun)| sun::extraterrestrial_w_per_m2(CALENDAR.day_of_year(h)) * sun.height())
+        .collect()
+}
+
+/// Daily clearness over the month's, and irradiance to 0.1 W/m² whose months have the irradiation asked for.
+///
+/// Days and hours are those of [`days_and_hours`]; then each month's clearness `k` becomes `k_clearest (k / k_clearest)^p`,
+/// with the one power `p` at which the month's sum is right. It keeps the order of the hours and stays between darkness
+/// and the clearest hour.
+pub(super) fn fitted(climate: &Climate, suns: &[SunPosition], asked: &Asked) -> (Vec<f64>, Sunshine) {
+    let mut daily = daily_clearness(climate);
+    for _ in 0..8 {
+        let clearness = hourly(climate, suns, &daily);
+        for (month, wanted) in asked.wh_per_m2.iter().enumerate() {
+            let global = |h: usize| split(suns[h], h, clearness[h])[0];
+            let reached: f64 = hours_of_month(month).map(global).sum();
+            let factor = if reached > 0.0 { wanted / reached } else { 1.0 };
+            for day in days_of_month(month) {
+                daily[day] = (daily[day] * factor).clamp(LOWEST_CLEARNESS, HIGHEST_CLEARNESS);
+            }
+        }
+    }
+    let clearness = hourly(climate, suns, &daily);
+    let mut columns = Sunshine { global: Vec::new(), direct: Vec::new(), diffuse: Vec::new() };
+    for (month, wanted) in asked.wh_per_m2.iter().enumerate() {
+        let hour = |h: usize, power: f64| {
+            let share: f64 = (clearness[h] / asked.clearest).min(1.0);
+            split(suns[h], h, asked.clearest * share.powf(power))
+        };
+        let sum = |log: f64| -hours_of_month(month).map(|h| hour(h, log.exp())[0]).sum::<f64>();
+        let power = settle(-wanted, (-12.0, 8.0), FINE, sum).exp();
+        for h in hours_of_month(month) {
+            let [global, direct, diffuse] = if *wanted > 0.0 { hour(h, power) } else { [0.0; 3] };
+            columns.global.push(global);
+            columns.direct.push(direct);
+            columns.diffuse.push(diffuse);
+        }
+    }
+    for month in 0..12 {
+        let days = days_of_month(month);
+        let mean = crate::humidity::mean(&daily[days.clone()]);
+        daily[days].iter_mut().for_each(|clearness| *clearness /= mean);
+    }
+    (daily, columns)
+}
+
+fn days_of_month(month: usize) -> std::ops::Range<usize> {
+    let hours = hours_of_month(month);
+    hours.start / 24..hours.end / 24
+}
+
+/// Global, beam and diffuse [W/m²] to 0.1; where the sun is too low for a beam, all is diffuse.
+fn split(sun: SunPosition, h: usize, clearness: f64) -> [f64; 3] {
+    let outside = sun::extraterrestrial_w_per_m2(CALENDAR.day_of_year(h));
+    let global = clearness * outside * sun.height();
+    if sun.zenith_deg >= LAST_BEAM_ZENITH_DEG {
+        let diffuse = round_to(global, 10.0);
+        return [diffuse, 0.0, diffuse];
+    }
+    let diffuse = round_to(global * diffuse_share(clearness), 10.0);
+    let beam = (global - diffuse).max(0.0) / sun.height();
+    let direct = round_to(beam.min(LARGEST_BEAM_SHARE * outside), 10.0);
+    [round_to(diffuse + direct * sun.height(), 10.0), direct, diffuse]
+}
+
+/// Clearness of each hour, by air mass and by chance within the day.
+fn hourly(climate: &Climate, suns: &[SunPosition], daily: &[f64]) -> Vec<f64> {
+    let mut series = Series::new(climate.seed, Stream::HourlyClearness, 0.45);
+    (suns.iter().enumerate())
+        .map(|(h, sun)| hourly_clearness(daily[h / 24], sun.zenith_deg, series.next()))
+        .collect()
+}
+
 /// Global irradiation of each month over what arrives outside the atmosphere.
 fn monthly_clearness(suns: &[SunPosition], global: &[f64]) -> [f64; 12] {
-    let outside: Vec<f64> = (suns.iter().enumerate())
-        .map(|(h, sun)| sun::extraterrestrial_w_per_m2(CALENDAR.day_of_year(h)) * sun.height())
-        .collect();
     let mut shares = monthly_means(global);
-    shares.iter_mut().zip(monthly_means(&outside)).for_each(|(share, outside)| *share /= outside.max(1.0));
+    shares
+        .iter_mut()
+        .zip(monthly_means(&outside_w_per_m2(suns)))
+        .for_each(|(share, outside)| *share /= outside.max(1.0));
     shares
 }
 
