@@ -234,13 +234,19 @@ fn read_factors(
         }
         Some(typical.value)
     };
-    let carbon = carbon.and_then(|table| match table.has(key) {
-        true => table.optional(log, &spec.carbon).map(|kg_per_j| kg_per_j * G_PER_KWH),
-        false => default(log, table, bought.carbon_g_per_kwh(), " g/kWh"),
+    let carbon = carbon.and_then(|table| {
+        if table.has(key) {
+            table.optional(log, &spec.carbon).map(|kg_per_j| kg_per_j * G_PER_KWH)
+        } else {
+            default(log, table, bought.carbon_g_per_kwh(), " g/kWh")
+        }
     });
-    let source = source.and_then(|table| match table.has(key) {
-        true => table.optional(log, &spec.source),
-        false => default(log, table, bought.source_factor(), ""),
+    let source = source.and_then(|table| {
+        if table.has(key) {
+            table.optional(log, &spec.source)
+        } else {
+            default(log, table, bought.source_factor(), "")
+        }
     });
     (carbon, source)
 }
