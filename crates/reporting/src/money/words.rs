@@ -4,7 +4,8 @@
 
 use std::fmt::Write as _;
 
-use economics::verdict::{CAUTION, Judged, Judgement, Overall, Verdict};
+use economics::tariff::Price;
+use economics::verdict::{CAUTION, Judged, Judgement, Limit, Overall, Reason, Verdict};
 use economics::worth::Payback;
 use simulation::results::Case;
 
@@ -111,11 +112,13 @@ pub fn money_notes(report: &MoneyReport) -> Vec<String> {
         Some(Err(reason)) => format!("none. {reason}."),
         Some(Ok(judgement)) => judgement.sentence.clone(),
     };
-    let mut notes = vec![format!("{head}{overall}")];
+    let against = if money_speaks_against(report) { " Money alone speaks against it." } else { "" };
+    let mut notes = vec![format!("{head}{overall}{against}")];
+    notes.extend(shared(report));
     notes.extend(report.units().map(|unit| of_unit(report, unit)));
     notes.push(format!(
         "Money: {REFERENCE} is the house with the same outdoor air and no core, with the fans of {}; a unit's price is what it \
-         costs beyond that. First come limits of damp, dryness, wet glass, mould, ice and missed air, then present value; what lies \
+         costs beyond that. Extract only stands beside them and is not judged: its air comes through leaks. First come limits of damp, dryness, wet glass, mould, ice and missed air, then present value; what lies \
          within {} % of the price is not told apart. money.json lists every limit with its source, and the tariff.",
         report.accounts[report.reference].unit,
         plain_short(100.0 * basis.rules.margin_share_of_price)
@@ -123,6 +126,64 @@ pub fn money_notes(report: &MoneyReport) -> Vec<String> {
     notes.extend(report.fit.as_ref().map(|fit| format!("Bills: {}", fit.told())));
     notes.push(CAUTION.to_owned());
     notes
+}
+
+/// Whether the recommended unit costs more than it saves, and is chosen for the limits.
+fn money_speaks_against(report: &MoneyReport) -> bool {
+    let Some(Ok(Judgement { overall: Overall::Recommended { name }, .. })) = &report.judgement else {
+        return false;
+    };
+    let unit = report.units().find(|unit| unit.unit == *name);
+    unit.and_then(|unit| unit.found.as_ref()).and_then(Found::worth).is_some_and(|worth| worth < 0.0)
+}
+
+/// Preheating is a unit's own; any other caution is shared by all houses.
+fn is_shared(caution: &Reason) -> bool {
+    caution.limit != Limit::Preheat
+}
+
+/// Limits that no house keeps, each once, with the figures of all units.
+fn shared(report: &MoneyReport) -> Option<String> {
+    let judged = &report.by_limits.as_ref().ok()?.units;
+    let first = judged.first()?;
+    let each = |caution: &Reason| {
+        let same =
+            |judged: &Judged| judged.cautions.iter().find(|other| other.limit == caution.limit).cloned();
+        let figures: Vec<String> = judged.iter().filter_map(same).map(|reason| figure_of(&reason)).collect();
+        let bound = if caution.limit == Limit::DryWinter { "at least" } else { "at most" };
+        format!(
+            "{} ({}; {bound} {} allowed)",
+            about(caution.limit),
+            figures.join(", "),
+            format!("{} {}", plain_short(caution.allowed), caution.unit).trim_end()
+        )
+    };
+    let all: Vec<String> = first.cautions.iter().filter(|caution| is_shared(caution)).map(each).collect();
+    (!all.is_empty()).then(|| {
+        format!(
+            "Limits that neither {REFERENCE} nor any unit keeps tell nobody apart, and call for something else than a core: {}.",
+            all.join("; ")
+        )
+    })
+}
+
+fn figure_of(reason: &Reason) -> String {
+    let decimals = usize::from(reason.limit != Limit::Dry && reason.limit != Limit::Damp);
+    format!("{:.decimals$}", reason.found)
+}
+
+fn about(limit: Limit) -> &'static str {
+    match limit {
+        Limit::Dry => "hours below 30 % relative humidity",
+        Limit::DryWinter | Limit::DampWinter => "mean relative humidity of the winter",
+        Limit::Damp => "hours above 60 % relative humidity",
+        Limit::WetWindows => "hours of wet windows",
+        Limit::Mould => "mould index",
+        Limit::Blocked => "hours blocked by ice",
+        Limit::MissedAir => "missed air",
+        Limit::ShortOfAir => "hours short of air",
+        Limit::Preheat => "preheating",
+    }
 }
 
 fn plain_short(value: f64) -> String {
@@ -134,7 +195,8 @@ fn of_unit(report: &MoneyReport, unit: &Account) -> String {
     let of = |judgement: &Judgement| judgement.units.iter().find(|judged| judged.name == unit.unit).cloned();
     let judged = judgement.and_then(of).or_else(|| report.by_limits.as_ref().ok().and_then(of));
     let mut text = format!("{}: {}", unit.unit, standing(unit, judged.as_ref()));
-    for caution in judged.iter().flat_map(|judged| &judged.cautions) {
+    let own = judged.iter().flat_map(|judged| &judged.cautions).filter(|caution| !is_shared(caution));
+    for caution in own {
         let _ = write!(text, " Caution. {}", caution.sentence);
     }
     if let Some(found) = &unit.found {
@@ -159,27 +221,49 @@ fn standing(unit: &Account, judged: Option<&Judged>) -> String {
 fn changes(report: &MoneyReport, unit: &Account, found: &Found, judgement: Option<&Judgement>) -> String {
     let currency = &report.basis.currency;
     let given = unit.price.map_or_else(String::new, |price| format!(" ({price:.0} given)"));
-    let mut parts = match found.break_even_price {
-        Some(price) if price > 0.0 => vec![format!("up to a price of {price:.0} {currency}{given}")],
-        _ => vec![format!("not even for nothing{given}")],
+    let mut text = match found.break_even_price {
+        Some(price) if price > 0.0 => {
+            format!("Beside {REFERENCE} it pays up to a price of {price:.0} {currency}{given}")
+        }
+        _ => format!("Beside {REFERENCE} it does not pay even for nothing{given}"),
     };
-    parts.extend(found.break_evens.iter().map(|even| tariff_change(report, even)));
-    let mut text = format!("Beside {REFERENCE} it pays {}.", parts.join("; "));
+    let (near, far): (Vec<&BreakEven>, Vec<&BreakEven>) =
+        found.break_evens.iter().partition(|even| is_near(even));
+    for even in near {
+        let _ = write!(text, "; with {}", tariff_change(report, even));
+    }
+    let far: Vec<&str> = far.iter().map(|even| even.carrier.name()).collect();
+    if !far.is_empty() {
+        let _ = write!(text, "; no price of {} up to ten times today's would change it", far.join(" or of "));
+    }
+    text.push('.');
     if let Some((price, next)) = lead_gone(unit, found, report, judgement) {
         let _ = write!(text, " From a price of {price:.0} {currency} on, {next} leads.");
     }
     text
 }
 
+/// Multiples of today's price beyond which nobody asks.
+const FAR: f64 = 10.0;
+
+/// Whether the price that would change it lies where prices may go; else none up to there does, for worth is linear in it.
+fn is_near(even: &BreakEven) -> bool {
+    match (even.times_today, even.per_kwh) {
+        (Some(times), _) => (0.0..=FAR).contains(&times),
+        (None, Some(price)) => price >= 0.0,
+        (None, None) => false,
+    }
+}
+
 fn tariff_change(report: &MoneyReport, even: &BreakEven) -> String {
-    let name = even.carrier.name();
-    let (from, never) = if even.saves { ("from", "at any price") } else { ("up to", "at no price") };
-    match (even.per_kwh, even.times_today) {
-        (Some(price), _) if price < 0.0 => format!("{never} of {name}"),
-        (Some(price), _) => format!("with {name} {from} {price:.4} {}/kWh", report.basis.currency),
-        (None, Some(times)) if times < 0.0 => format!("{never} of {name}"),
-        (None, Some(times)) => format!("with {name} {from} {times:.2} times today's prices"),
-        (None, None) => format!("whatever {name} costs"),
+    let (name, from) = (even.carrier.name(), if even.saves { "from" } else { "up to" });
+    let tariffs = &report.basis.tariffs;
+    let today = tariffs.iter().find(|tariff| tariff.carrier == even.carrier).map(|tariff| &tariff.price);
+    match (even.per_kwh, even.times_today, today) {
+        (Some(price), _, Some(Price::Flat(today))) => {
+            format!("{name} {from} {price:.4} {}/kWh ({} given)", report.basis.currency, plain_short(*today))
+        }
+        (_, times, _) => format!("{name} {from} {:.2} times today's prices", times.unwrap_or(1.0)),
     }
 }
 
