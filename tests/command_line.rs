@@ -12,6 +12,8 @@
 
 #[path = "command_line/room.rs"]
 mod room;
+#[path = "command_line/rooms_and_upkeep.rs"]
+mod rooms_and_upkeep;
 #[path = "command_line/tables.rs"]
 mod tables;
 

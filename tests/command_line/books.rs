@@ -6,7 +6,7 @@ use super::room::Room;
 use super::tables::{Table, negated, number, sum};
 
 /// Columns whose year is the greatest of the months.
-const GREATEST: [&str; 9] = [
+const GREATEST: [&str; 11] = [
     "heating_peak_w",
     "cooling_sensible_peak_w",
     "cooling_latent_peak_w",
@@ -16,6 +16,8 @@ const GREATEST: [&str; 9] = [
     "air_max_c",
     "fan_peak_w",
     "preheat_peak_w",
+    "mould_index_max",
+    "bedroom_co2_max_ppm",
 ];
 /// Columns whose year is the least of the months.
 const LEAST: [&str; 2] = ["rh_min_pct", "air_min_c"];
@@ -110,7 +112,14 @@ fn savings(table: &Table, keys: &[(&str, &str)]) {
                 .collect();
             sum(&cells.iter().map(String::as_str).collect::<Vec<_>>())
         };
-        let metered = saved(&["heating_kwh", "cooling_kwh", "fan_kwh"]);
+        let metered = saved(&[
+            "heating_kwh",
+            "cooling_kwh",
+            "fan_kwh",
+            "blower_kwh",
+            "humidifying_kwh",
+            "dehumidifying_kwh",
+        ]);
         let preheat = negated(&with[table.place("preheat_kwh")]);
         assert_eq!(with[table.place("useful_saving_kwh")], sum(&[&metered, &preheat]));
         assert_eq!(

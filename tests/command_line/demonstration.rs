@@ -89,6 +89,7 @@ fn its_table_agrees_with_its_file() {
         "rh_summer_mean_pct",
         "rh_below_30_h",
         "rh_above_60_h",
+        "window_edge_wet_h",
         "condensate_l",
         "frost_h",
     ];

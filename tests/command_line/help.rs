@@ -3,7 +3,7 @@
 use super::room::Room;
 
 /// Each command with units that its help must name.
-const COMMANDS: [(&[&str], &[&str]); 10] = [
+const COMMANDS: [(&[&str], &[&str]); 9] = [
     (&[], &["\"45 L/s\"", "\"95 cfm\"", "\"20.5 °C\"", "\"69 °F\""]),
     (&["run"], &["SI", "kWh", "gal", "lb", "°F"]),
     (&["new"], &["\"140 m2\"", "\"1500 ft2\""]),

@@ -20,7 +20,7 @@ pub(crate) struct Arguments {
 #[derive(Debug, Subcommand)]
 #[allow(clippy::doc_markdown)] // These comments are printed as they stand.
 pub(crate) enum Command {
-    /// Run every unit of a study and its baselines over the year; without STUDY, a demonstration
+    /// Run every unit of a study and its baselines for a year; without STUDY, a demonstration
     ///
     /// Data files are always SI with the unit at the end of each column's name (kWh, L, kg, h, %, °C);
     /// table and charts are SI or IP (gal, lb, °F), as `show_in` in the study says.
@@ -46,10 +46,10 @@ pub(crate) enum Command {
     /// units with --show-in ip; as JSON, always in the SI units that end each name.
     #[command(verbatim_doc_comment)]
     Weather(Weather),
-    /// Every unit of a study in every climate: what it saves, how humid the rooms get, water, frost
+    /// Every unit of a study in every climate: saving, humidity of the rooms, water, frost
     ///
-    /// A table, climates.csv and a chart: kWh, L (gal), h, %, °C, as `show_in` in the study says; data files are
-    /// always SI. Last it says of each climate which units gain there, if any.
+    /// A table, climates.csv and a chart: kWh, L (gal), h, %, °C, as `show_in` in the study says; data
+    /// files are always SI. Last it says of each climate which units gain there, if any.
     #[command(verbatim_doc_comment)]
     Climates(Climates),
     /// A climate in bins of dry bulb, or the bin method for a study beside its hourly run
@@ -130,8 +130,8 @@ pub(crate) struct Weather {
     /// Units of the answer
     #[arg(long, value_enum, default_value_t = ShowIn::Si)]
     pub(crate) show_in: ShowIn,
-    /// Draw the climates into this folder: the year hour by hour with what each hour does to a
-    /// core and to a house, dry bulb and humidity ratio together, hours above each temperature
+    /// Draw the climates into this folder: the year with what each hour does
+    /// to a core and to a house, dry bulb with humidity, duration curves
     #[arg(long, value_name = "DIR", verbatim_doc_comment)]
     pub(crate) charts: Option<PathBuf>,
     /// Replace an existing folder of charts
@@ -147,12 +147,12 @@ pub(crate) struct Weather {
 pub(crate) struct Climates {
     /// Study file (TOML); its own weather file is left out unless it is among FILE…
     pub(crate) study: PathBuf,
-    /// Typical years, as `weather` reads them, each with its own place; what the study says under
-    /// [site] of its weather file (place, humidity_basis, wind_height) is for that file alone
+    /// Typical years, as `weather` reads them, each with its own place; what the study says
+    /// under `site` of its weather file (place, humidity, wind) is for that file alone
     #[arg(required = true, verbatim_doc_comment)]
     pub(crate) files: Vec<PathBuf>,
     /// Folder for the results
-    /// [default: dewledger-out/<study>-climates, or the next free number when it is taken]
+    /// [default: dewledger-out/<study>-climates, or the next free number if taken]
     #[arg(long, verbatim_doc_comment)]
     pub(crate) out: Option<PathBuf>,
     /// Replace an existing folder of results

@@ -4,6 +4,7 @@
 
 use reporting::{Figure, RunSummary, ShowIn};
 use simulation::depressurisation::{CAUTION, Standing, house_pressure_pa, judged};
+use simulation::moisture_sources::design_generation;
 use simulation::results::Case;
 use study::build::Built;
 use study::{FrostStrategy, Study, Unit};
@@ -13,6 +14,7 @@ use crate::run::show_in;
 /// Sentences below the table.
 pub(crate) fn of(study: &Study, built: &Built, summary: &RunSummary) -> Vec<String> {
     let mut notes = vec![required(study, built, summary)];
+    notes.extend(water(study, summary));
     notes.extend(pressure(study, built));
     notes
 }
@@ -45,6 +47,20 @@ fn required(study: &Study, built: &Built, summary: &RunSummary) -> String {
         reasons.join("; "),
         flow(study, built.airflow_m3_per_s),
     )
+}
+
+/// Water of the household beside a design value for a dwelling of its size.
+fn water(study: &Study, summary: &RunSummary) -> Option<String> {
+    const DAYS: f64 = 365.0;
+    let litres = summary.rows.first()?.year(Figure::MoistureSourcesL).value()?;
+    let design = design_generation(study.house.bedrooms).ok()?;
+    Some(format!(
+        "Water in the rooms: {:.1} kg/day from people, showers, cooking, laundry and plants; ASHRAE 160-2009 designs for {} kg/day \
+         with {} people (recalled; later measurements are lower).",
+        litres / DAYS,
+        design.kg_per_day,
+        design.occupants
+    ))
 }
 
 /// The greatest depressurisation that fans can cause, where a pressure test tells how tight the house is.

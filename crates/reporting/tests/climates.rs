@@ -118,9 +118,16 @@ fn every_chart_keeps_to_its_frame_and_names_its_axes_with_units() {
     }
 }
 
+/// 4 and 1.5 g/m³ at 15.4324 grains a gram and 0.0283168 m³ a cubic foot: 1.748 and 0.655 gr/ft³; 21 °C are 69.8 °F.
 #[test]
 fn inch_pound_charts_are_in_fahrenheit_and_grains() {
-    for chart in charts(&years(), ShowIn::Ip) {
+    let all = charts(&years(), ShowIn::Ip);
+    let words: Vec<String> = texts(&all[0].svg).into_iter().map(|text| text.words).collect();
+    let words = words.join(" ");
+    for expected in ["1.75 gr/ft³", "0.66 gr/ft³", "69.8 °F", "0.035 gr/lb"] {
+        assert!(words.contains(expected), "{expected}");
+    }
+    for chart in all {
         assert_sound(&format!("ip-{}", chart.file), &chart.svg);
         assert!(!chart.svg.contains("°C") && !chart.svg.contains("g/kg"), "{}", chart.file);
     }
@@ -217,6 +224,7 @@ fn hours_of_the_day_go_down() {
 
 /// Tiles of 2 °C by 1 g/kg, counted by a plain loop; the bar has one of each colour.
 #[test]
+#[allow(clippy::cast_possible_truncation, reason = "a few dozen tiles")]
 fn tiles_have_the_shade_of_their_hours() {
     let shades = ["#D1E6F1", "#ADD2E6", "#7AB6D7", "#3D94C4", "#006AA6", "#003352"];
     for (name, year) in years() {

@@ -98,12 +98,12 @@ pub(crate) fn sweat<R: Real>(
     let zero = R::zero();
     let mut done = Sweat { from_air: zero, ran_off_kg: zero, wet_centre: zero, wet_edge: zero };
     let mut w = end_w;
-    for k in 0..FILMS {
+    for (k, kept_kg) in films_kg.iter_mut().enumerate() {
         let has = hour.area_m2[k].gt(zero);
         if !has.any() {
             continue;
         }
-        let film = films_kg[k];
+        let film = *kept_kg;
         let passes = hour.area_m2[k] * FILM_KG_PER_M2_S;
         let wanted = passes * (w - hour.saturation_w[k].max(floor_w)) / (R::one() + passes * response);
         let most_dried = film * (-1.0 / seconds);
@@ -113,7 +113,7 @@ pub(crate) fn sweat<R: Real>(
         let grown = R::select(dries_up, zero, film + rate * seconds);
         let off = (grown - hour.held_kg[k]).max(zero);
         let left = grown - off;
-        films_kg[k] = left;
+        *kept_kg = left;
         done.from_air += rate;
         done.ran_off_kg += off;
         let wet = R::select(left.gt(hour.area_m2[k] * WET_KG_PER_M2), R::one(), zero);

@@ -176,6 +176,7 @@ fn house_numbers(house: &model::House, density: f64) -> HouseNumbers<f64> {
     let cooling = house.cooling.as_ref();
     let storage = match house.moisture.storage {
         model::Storage::Furnished => Some(SurfaceStorage::FURNISHED),
+        model::Storage::TimberLined => Some(SurfaceStorage::TIMBER_LINED),
         model::Storage::None => None,
     };
     HouseNumbers {

@@ -387,6 +387,8 @@ impl Moisture {
 pub enum Storage {
     /// Furniture, textiles, paper and plaster of a lived-in house.
     Furnished,
+    /// Walls and ceilings of bare wood, beside little else.
+    TimberLined,
     /// Nothing but the air.
     None,
 }

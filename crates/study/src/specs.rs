@@ -138,5 +138,11 @@ pub(crate) const SHOWERS: Measure = water("showers", "1.6 kg/day");
 pub(crate) const COOKING: Measure = water("cooking", "2.2 kg/day");
 pub(crate) const LAUNDRY: Measure = water("laundry", "0.5 kg/day");
 pub(crate) const PLANTS: Measure = water("plants", "0.4 kg/day");
-pub(crate) const STORAGE: Choice<Storage> =
-    Choice { key: "storage", options: &[("furnished", Storage::Furnished), ("none", Storage::None)] };
+pub(crate) const STORAGE: Choice<Storage> = Choice {
+    key: "storage",
+    options: &[
+        ("furnished", Storage::Furnished),
+        ("timber-lined", Storage::TimberLined),
+        ("none", Storage::None),
+    ],
+};

@@ -165,7 +165,7 @@ impl<'a> Map<'a> {
         let names: Vec<&str> = climates.iter().map(|climate| climate.name.as_str()).collect();
         let across = if units.len() > MOST_UNITS_IN_HALF { 1 } else { 2 };
         let most = if across == 2 { NAMES_WIDTH[0] } else { NAMES_WIDTH[1] };
-        let (climate_names, mut entries) = labels(canvas, &names, most, |place| letters(place))?;
+        let (climate_names, mut entries) = labels(canvas, &names, most, letters)?;
         let mut names_width = 0.0_f64;
         for name in &climate_names {
             names_width = names_width.max(canvas.text_width(name, Type::plain(TICK_SIZE, INK))? + PAD);
