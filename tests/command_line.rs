@@ -49,6 +49,8 @@ mod guides;
 mod help;
 #[path = "command_line/interrupted.rs"]
 mod interrupted;
+#[path = "command_line/money.rs"]
+mod money;
 #[path = "command_line/new_study.rs"]
 mod new_study;
 #[path = "command_line/output_folder.rs"]

@@ -9,8 +9,10 @@ use super::tables::Table;
 #[test]
 fn every_column_that_is_written_is_explained() {
     let room = Room::new();
-    room.done(&["run", "--quiet", "--out", "x"]);
     room.done(&["new", "."]);
+    let tariff = "\n[tariff]\nelectricity = \"0.14 USD/kWh\"\ngas = \"0.045 USD/kWh\"\n";
+    room.write("priced.toml", room.read("bungalow.toml") + tariff);
+    room.done(&["run", "priced.toml", "--quiet", "--out", "x"]);
     room.done(&["climates", "bungalow.toml", "frosthollow.csv", "--quiet", "--out", "c"]);
     std::fs::copy(room.path.join("c/climates.csv"), room.path.join("x/climates.csv")).unwrap();
     let guide: Vec<BTreeMap<String, String>> =
@@ -20,7 +22,15 @@ fn every_column_that_is_written_is_explained() {
     files.dedup();
     assert_eq!(
         files,
-        ["annual.csv", "monthly.csv", "hourly/<unit>.csv", "ledger/<unit>.csv", "climates.csv", "bins.csv"]
+        [
+            "annual.csv",
+            "monthly.csv",
+            "hourly/<unit>.csv",
+            "ledger/<unit>.csv",
+            "climates.csv",
+            "bins.csv",
+            "money.csv"
+        ]
     );
     let mut written = 0;
     for (name, bytes) in room.files("x") {
@@ -38,7 +48,7 @@ fn every_column_that_is_written_is_explained() {
         }
         written += 1;
     }
-    assert_eq!(written, 24);
+    assert_eq!(written, 25);
     assert!(guide.iter().all(|column| column["meaning"].len() > 5), "a meaning is missing");
 }
 
@@ -60,9 +70,13 @@ fn units_in_names_and_in_the_guide_agree() {
         ("_l", "L"),
         ("_l_per_day", "L/day"),
         ("_h", "h"),
+        ("_money", "money"),
+        ("_money_per_kwh", "money/kWh"),
     ];
     for column in &guide {
-        for (_, unit) in units.iter().filter(|(ending, _)| column["name"].ends_with(ending)) {
+        // The longest ending holds: what is paid for a kWh is no kWh.
+        let ends = units.iter().filter(|(ending, _)| column["name"].ends_with(ending));
+        if let Some((_, unit)) = ends.max_by_key(|(ending, _)| ending.len()) {
             assert_eq!(column["unit"], *unit, "{} in {}", column["name"], column["file"]);
         }
     }
@@ -79,7 +93,7 @@ fn the_schema_is_json_and_knows_every_key_of_the_starter_study() {
     let room = Room::new();
     let schema: serde_json::Value = serde_json::from_str(&room.done(&["schema"]).out).unwrap();
     assert!(schema["$schema"].as_str().unwrap().starts_with("https://json-schema.org/"));
-    for table in ["study", "site", "house", "ventilation", "unit"] {
+    for table in ["study", "site", "house", "ventilation", "unit", "tariff", "economics", "bills"] {
         assert!(schema["properties"][table].is_object(), "{table}");
     }
     let text = schema.to_string();

@@ -16,6 +16,7 @@ mod failure;
 mod file_names;
 mod guides;
 mod house_notes;
+mod money;
 mod ours;
 mod output;
 mod output_file;

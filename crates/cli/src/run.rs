@@ -8,6 +8,7 @@ use std::path::{Path, PathBuf};
 use rayon::prelude::*;
 use sha2::{Digest, Sha256};
 
+use reporting::MoneyReport;
 use reporting::charts::ChartInput;
 use reporting::manifest::{BookResiduals, DefaultUsed, Finding, InputFile, Manifest};
 use reporting::{Calendar, Hemisphere, RunSummary, ShowIn, SummaryBasis};
@@ -20,6 +21,7 @@ use crate::arguments::{Hourly, Run};
 use crate::demonstration;
 use crate::failure::Failure;
 use crate::house_notes;
+use crate::money;
 use crate::output::{Destination, Filling, MANIFEST, file_safe};
 use crate::show;
 use crate::upkeep_notes;
@@ -77,13 +79,14 @@ pub(crate) fn run(options: &Run) -> Result<(), Failure> {
     }
     let years = house_years(&prepared.built)?;
     let summary = summarise(&prepared, &years)?;
-    let folder = write_all(options, &prepared, &years, &summary, destination)?;
+    let money = money::reckon(&prepared, &years, &summary)?;
+    let folder = write_all(options, &prepared, &years, (&summary, money.as_ref()), destination)?;
     if options.json {
         show::result_line(annual_json(&summary)?)
     } else if options.quiet {
         Ok(())
     } else {
-        show::result(&results_text(&prepared, &summary, &folder)?)
+        show::result(&results_text(&prepared, (&summary, money.as_ref()), &folder)?)
     }
 }
 
@@ -216,12 +219,15 @@ fn write_all(
     options: &Run,
     prepared: &Prepared,
     years: &[HouseYear],
-    summary: &RunSummary,
+    (summary, money): (&RunSummary, Option<&MoneyReport>),
     destination: Destination,
 ) -> Result<PathBuf, Failure> {
     let mut filling = destination.begin()?;
     filling.write("annual.csv", &summary.annual_csv().map_err(Failure::work)?)?;
     filling.write("monthly.csv", &summary.monthly_csv().map_err(Failure::work)?)?;
+    if let Some(money) = money {
+        money::write(money, &mut filling)?;
+    }
     write_years(options, prepared, years, &mut filling)?;
     let drawn: Vec<HouseYear> = years.iter().filter(|year| !is_in_tables_alone(year)).cloned().collect();
     let input = ChartInput { study: &prepared.study.title, years: &drawn, show_in: show_in(&prepared.study) };
@@ -321,6 +327,9 @@ fn tell_findings(prepared: &Prepared) {
         show::note(format!("{}: {finding}", prepared.study.site.weather));
     }
     tell_defaults(&prepared.defaults);
+    if money::is_unused(&prepared.study) {
+        show::note(money::UNUSED);
+    }
 }
 
 pub(crate) fn tell_defaults(defaults: &[study::DefaultUsed]) {
@@ -332,7 +341,11 @@ pub(crate) fn tell_defaults(defaults: &[study::DefaultUsed]) {
     }
 }
 
-fn results_text(prepared: &Prepared, summary: &RunSummary, folder: &Path) -> Result<String, Failure> {
+fn results_text(
+    prepared: &Prepared,
+    (summary, money): (&RunSummary, Option<&MoneyReport>),
+    folder: &Path,
+) -> Result<String, Failure> {
     let show_in = show_in(&prepared.study);
     let mut lines =
         vec![format!("\n{}\n", prepared.study.title), reporting::terminal_table(summary, show_in) + "\n"];
@@ -342,6 +355,7 @@ fn results_text(prepared: &Prepared, summary: &RunSummary, folder: &Path) -> Res
     );
     let upkeep = upkeep_notes::of(&prepared.built, summary)?;
     lines.extend(upkeep.iter().map(|note| wrapped(note, 96)));
+    lines.extend(money.map(money::lines).into_iter().flatten());
     lines.push(format!("\nResults: {}\n", folder.display()));
     Ok(lines.join("\n"))
 }

@@ -201,25 +201,55 @@ impl Rules {
         broken([(Limit::Preheat, unit.preheat_kwh, self.preheat_kwh_told)].into_iter())
     }
 
-    /// Every threshold with its name.
-    pub(crate) fn thresholds(&self) -> [(&'static str, f64); 13] {
+    /// Every threshold with its unit and where it comes from.
+    pub fn thresholds(&self) -> [Threshold; 13] {
+        const ASSUMED: &str = "assumed";
+        const DESIGN: &str = "EN 16798-1, category II, recalled";
+        let one = |name, value, unit, source| Threshold { name, value, unit, source };
         [
-            ("hours below 30 % allowed", self.dry_h_most),
-            ("winter mean humidity at least", self.winter_mean_pct_least),
-            ("hours above 60 % allowed", self.damp_h_most),
-            ("winter mean humidity at most", self.winter_mean_pct_most),
-            ("hours of wet windows allowed", self.window_wet_h_most),
-            ("mould index allowed", self.mould_index_most),
-            ("hours blocked by ice allowed", self.blocked_h_most),
-            ("share of missed air allowed", self.missed_air_share_most),
-            ("hours short of air allowed", self.air_short_h_most),
-            ("preheating pointed out", self.preheat_kwh_told),
-            ("difference of equal air", self.equal_air_share),
-            ("margin as a share of the price", self.margin_share_of_price),
-            ("margin in money", self.margin_money),
+            one("hours below 30 % allowed", self.dry_h_most, "h", "assumed: a sixth of the year"),
+            one("winter mean humidity at least", self.winter_mean_pct_least, "%", DESIGN),
+            one("hours above 60 % allowed", self.damp_h_most, "h", "assumed: a sixth of the year"),
+            one(
+                "winter mean humidity at most",
+                self.winter_mean_pct_most,
+                "%",
+                "upper end of the usual advice for heated houses, recalled",
+            ),
+            one("hours of wet windows allowed", self.window_wet_h_most, "h", "assumed: three weeks"),
+            one("mould index allowed", self.mould_index_most, "1", "ASHRAE 160, addendum e, recalled"),
+            one("hours blocked by ice allowed", self.blocked_h_most, "h", ASSUMED),
+            one("share of missed air allowed", self.missed_air_share_most, "1", ASSUMED),
+            one("hours short of air allowed", self.air_short_h_most, "h", "assumed: a twentieth of the year"),
+            one("preheating pointed out", self.preheat_kwh_told, "kWh", ASSUMED),
+            one("difference of equal air", self.equal_air_share, "1", ASSUMED),
+            one(
+                "margin as a share of the price",
+                self.margin_share_of_price,
+                "1",
+                "assumed: prices are seldom known better",
+            ),
+            one("margin in money", self.margin_money, "money", ASSUMED),
         ]
     }
 }
+
+/// A number of [`Rules`], for a reader.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Threshold {
+    /// What it limits.
+    pub name: &'static str,
+    /// The number.
+    pub value: f64,
+    /// Its unit, "1" for a plain ratio.
+    pub unit: &'static str,
+    /// A source, "recalled" where it was not at hand, or "assumed".
+    pub source: &'static str,
+}
+
+/// What stands above every recommendation.
+pub const CAUTION: &str = "This is a reckoning, not a design: local codes, the makers' instructions and the judgement of \
+     whoever is licensed to design, install or inspect rule.";
 
 fn broken(limits: impl Iterator<Item = (Limit, f64, f64)>) -> Vec<Reason> {
     limits

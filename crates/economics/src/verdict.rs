@@ -8,7 +8,7 @@
 //!
 //! Not here: the limits and their sources ([`Rules`]), present values ([`crate::worth`]).
 
-pub use crate::rules::{Limit, Reason, Rules};
+pub use crate::rules::{CAUTION, Limit, Reason, Rules, Threshold};
 
 /// What the rooms are like over a year.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -234,7 +234,7 @@ fn check(units: &[Figures], reference: &Reference, rules: &Rules) -> Result<(), 
     }
     all_numbers(&reference.name, &[("outdoor air", reference.outdoor_air_m3)])?;
     all_numbers(&reference.name, &reference.indoors.figures())?;
-    all_numbers("rules", &rules.thresholds())?;
+    all_numbers("rules", &rules.thresholds().map(|threshold| (threshold.name, threshold.value)))?;
     equal_air(units, reference, rules.equal_air_share)
 }
 

@@ -10,6 +10,7 @@ use crate::climates::{CLIMATE_KEYS, CLIMATE_VERDICTS, climate_columns};
 use crate::columns::COLUMNS;
 use crate::hourly::HOURLY_KEYS;
 use crate::ledger::LEDGER_HEADER;
+use crate::money::{MONEY_KEYS, money_columns};
 use crate::summary::{ANNUAL_KEYS, MONTHLY_KEYS};
 use crate::{ReportError, calendar};
 
@@ -26,6 +27,9 @@ pub const CLIMATES_FILE: &str = "climates.csv";
 
 /// The bin method's table, which `dewledger bins` writes.
 pub const BINS_FILE: &str = "bins.csv";
+
+/// The table of money, where a study has a tariff.
+pub const MONEY_FILE: &str = "money.csv";
 
 /// Characters in a line of [`guide_text`].
 const LINE_WIDTH: usize = 100;
@@ -57,6 +61,7 @@ pub fn column_guide() -> Vec<ColumnDoc> {
     guide.extend(LEDGER_HEADER.iter().map(|name| ledger_doc(name)));
     guide.extend(climates_guide());
     guide.extend(bin_columns().iter().map(bin_doc));
+    guide.extend(money_guide());
     guide
 }
 
@@ -72,7 +77,7 @@ pub fn guide_json() -> Result<String, ReportError> {
 pub fn guide_text() -> String {
     let guide = column_guide();
     let mut text = String::new();
-    for file in [ANNUAL_FILE, MONTHLY_FILE, HOURLY_FILE, LEDGER_FILE, CLIMATES_FILE, BINS_FILE] {
+    for file in [ANNUAL_FILE, MONTHLY_FILE, HOURLY_FILE, LEDGER_FILE, CLIMATES_FILE, BINS_FILE, MONEY_FILE] {
         let docs: Vec<&ColumnDoc> = guide.iter().filter(|doc| doc.file == file).collect();
         if !text.is_empty() {
             text.push('\n');
@@ -196,6 +201,15 @@ fn ledger_doc(name: &str) -> ColumnDoc {
         _ => ("", ""),
     };
     doc(LEDGER_FILE, name, unit, meaning)
+}
+
+fn money_guide() -> Vec<ColumnDoc> {
+    let keys = MONEY_KEYS.iter().map(|(name, meaning)| doc(MONEY_FILE, name, "", meaning));
+    let columns = money_columns().into_iter().map(|column| ColumnDoc {
+        aggregates: column.aggregates.to_owned(),
+        ..doc(MONEY_FILE, &column.name, column.unit, &column.meaning)
+    });
+    keys.chain(columns).collect()
 }
 
 fn bin_doc(column: &BinColumn) -> ColumnDoc {

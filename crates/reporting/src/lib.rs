@@ -25,6 +25,7 @@ pub mod leak;
 pub mod ledger;
 pub mod manifest;
 mod measure;
+pub mod money;
 pub mod rating_fit;
 pub mod summary;
 pub mod terminal;
@@ -46,6 +47,7 @@ pub use hourly::hourly_csv;
 pub use leak::{LeakCase, LeakRow, leak_table};
 pub use ledger::ledger_csv;
 pub use manifest::{Manifest, manifest_json};
+pub use money::{MoneyBasis, MoneyError, MoneyReport, UnitOffer};
 pub use rating_fit::{
     AsEffectiveness, CrossLeakage, FitFigure, FitPoint, FitReport, FlowExponent, PointUse, fit_table,
 };

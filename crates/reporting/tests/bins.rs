@@ -12,8 +12,8 @@ use reporting::bin_study::{Apart, Figures, Method, Printed};
 use reporting::{BinStudy, Cell, ReportError, ShowIn, bin_table, bin_words, bins_csv, bins_json};
 use simulation::results::{Case, Hour, HouseYear};
 use simulation::{
-    AirAround, Drivers, FrostPlan, House, HouseNumbers, MAX_FACINGS, PeopleProfile, RunOptions, SiteNumbers,
-    Steps, Unit, Variant, plain_hour, run_alone,
+    AirAround, Drivers, FrostPlan, House, HouseNumbers, Indoors, MAX_FACINGS, PeopleProfile, RunOptions,
+    SiteNumbers, Steps, Unit, Variant, plain_hour, run_alone,
 };
 use weather::bins::Edges;
 use weather::{Overrides, WeatherYear};
@@ -65,7 +65,7 @@ fn steady(core: CoreKind, vapour_kg_per_s: f64) -> Variant {
         numbers,
         site: SiteNumbers::none(),
         apertures_m2: [0.0; MAX_FACINGS],
-        indoors: simulation::Indoors::NONE,
+        indoors: Indoors::NONE,
     };
     Variant { house, unit, core, frost: FrostPlan::unlimited() }
 }

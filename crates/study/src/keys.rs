@@ -30,8 +30,12 @@ const fn table(
     TableKeys { path, header, required, optional }
 }
 
-pub(crate) static ROOT: TableKeys =
-    table("", "the study", &["study", "site", "house", "ventilation", "unit"], &[]);
+pub(crate) static ROOT: TableKeys = table(
+    "",
+    "the study",
+    &["study", "site", "house", "ventilation", "unit"],
+    &["tariff", "economics", "bills"],
+);
 pub(crate) static STUDY: TableKeys =
     table("study", "[study]", &["title"], &["show_in", "time_step", "lead_in"]);
 pub(crate) static SITE: TableKeys = table(
@@ -195,6 +199,9 @@ pub(crate) static UNIT: TableKeys = table(
         "filter",
         "upkeep",
         "bypass",
+        "price",
+        "upkeep_cost",
+        "life",
     ],
 );
 pub(crate) static CONDUCTANCE: TableKeys =
@@ -269,8 +276,37 @@ pub(crate) static FILTER: TableKeys = table("unit.filter", "[unit.filter]", &["i
 pub(crate) static FREE_COOLING: TableKeys =
     table("unit.bypass", "[unit.bypass]", &[], &["indoor_above", "colder_by", "supply_at_least"]);
 
+const CARRIERS: &[&str] = &["electricity", "gas", "oil", "propane", "wood"];
+pub(crate) static TARIFF: TableKeys =
+    table("tariff", "[tariff]", &[], &["electricity", "gas", "oil", "propane", "wood", "carbon", "source"]);
+pub(crate) static CARBON: TableKeys = table("tariff.carbon", "[tariff.carbon]", &[], CARRIERS);
+pub(crate) static SOURCE_FACTORS: TableKeys = table("tariff.source", "[tariff.source]", &[], CARRIERS);
+pub(crate) static ELECTRICITY: TableKeys = carrier("tariff.electricity", "[tariff.electricity]");
+pub(crate) static GAS: TableKeys = carrier("tariff.gas", "[tariff.gas]");
+pub(crate) static OIL: TableKeys = carrier("tariff.oil", "[tariff.oil]");
+pub(crate) static PROPANE: TableKeys = carrier("tariff.propane", "[tariff.propane]");
+pub(crate) static WOOD: TableKeys = carrier("tariff.wood", "[tariff.wood]");
+pub(crate) static ELECTRICITY_BAND: TableKeys =
+    band("tariff.electricity.band", "[[tariff.electricity.band]]");
+pub(crate) static GAS_BAND: TableKeys = band("tariff.gas.band", "[[tariff.gas.band]]");
+pub(crate) static OIL_BAND: TableKeys = band("tariff.oil.band", "[[tariff.oil.band]]");
+pub(crate) static PROPANE_BAND: TableKeys = band("tariff.propane.band", "[[tariff.propane.band]]");
+pub(crate) static WOOD_BAND: TableKeys = band("tariff.wood.band", "[[tariff.wood.band]]");
+pub(crate) static ECONOMICS: TableKeys =
+    table("economics", "[economics]", &[], &["discount_rate", "escalation", "horizon"]);
+pub(crate) static BILLS: TableKeys =
+    table("bills", "[bills]", &["heating"], &["other_uses", "electricity", "house"]);
+
+const fn carrier(path: &'static str, header: &'static str) -> TableKeys {
+    table(path, header, &[], &["price", "standing", "band"])
+}
+
+const fn band(path: &'static str, header: &'static str) -> TableKeys {
+    table(path, header, &["name", "price"], &["from", "to", "days", "months"])
+}
+
 /// All tables.
-pub(crate) static TABLES: [&TableKeys; 39] = [
+pub(crate) static TABLES: [&TableKeys; 54] = [
     &ROOT,
     &STUDY,
     &SITE,
@@ -310,6 +346,21 @@ pub(crate) static TABLES: [&TableKeys; 39] = [
     &FILTER,
     &UPKEEP,
     &FREE_COOLING,
+    &TARIFF,
+    &CARBON,
+    &SOURCE_FACTORS,
+    &ELECTRICITY,
+    &GAS,
+    &OIL,
+    &PROPANE,
+    &WOOD,
+    &ELECTRICITY_BAND,
+    &GAS_BAND,
+    &OIL_BAND,
+    &PROPANE_BAND,
+    &WOOD_BAND,
+    &ECONOMICS,
+    &BILLS,
 ];
 
 /// Every key that a study may use, as a path: `house.people.count`, `unit.fan.power`; sorted.

@@ -6,6 +6,8 @@
 mod calendar;
 mod clock;
 mod leakage;
+mod money;
+mod months;
 mod switch;
 mod word_or;
 
@@ -19,6 +21,8 @@ use crate::units::Dimension;
 pub(crate) use calendar::{DayOfYear, DayRanges, HourlyShares};
 pub(crate) use clock::ClockHour;
 pub(crate) use leakage::{GivenLeakage, Leakage};
+pub(crate) use money::{Per, Price};
+pub(crate) use months::Months;
 pub(crate) use switch::Switch;
 pub(crate) use word_or::{Given, WordOr};
 

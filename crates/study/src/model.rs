@@ -13,6 +13,7 @@ mod fan;
 mod frost;
 mod indoors;
 mod leakage;
+mod money;
 mod unit;
 mod ventilation;
 
@@ -26,6 +27,7 @@ pub use fan::*;
 pub use frost::*;
 pub use indoors::*;
 pub use leakage::*;
+pub use money::*;
 pub use unit::*;
 pub use ventilation::*;
 
@@ -48,6 +50,8 @@ pub struct Study {
     pub ventilation: Ventilation,
     /// The recovery units to compare: at least one, names unique, in the order of the file.
     pub units: Vec<Unit>,
+    /// What energy costs and how the future is weighed; `None`: the study says nothing of money.
+    pub money: Option<Money>,
     /// Every value that the file left open, with what was taken instead.
     pub defaults_used: Vec<DefaultUsed>,
 }

@@ -129,7 +129,7 @@ fn finite(quantity: Quantity, needed: Dimension) -> Result<Quantity, QuantityErr
 }
 
 /// The number at the start (empty if there is none) and what follows it, trimmed.
-fn split(text: &str) -> (&str, &str) {
+pub(crate) fn split(text: &str) -> (&str, &str) {
     let bytes = text.as_bytes();
     let sign = usize::from(matches!(bytes.first(), Some(b'+' | b'-')));
     let whole = digits_from(bytes, sign);

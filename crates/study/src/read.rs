@@ -15,6 +15,7 @@ mod frost;
 mod house;
 mod indoors;
 mod leakage;
+mod money;
 mod performance;
 mod plant;
 mod rating;
@@ -127,14 +128,27 @@ fn read_root(log: &mut Log, text: &str, root: &Spanned<DeTable<'_>>) -> Option<S
         .and_then(|table| ventilation::read(log, table, of_house));
     let airflow_m3_per_s = ventilation.as_ref().map(|ventilation| ventilation.airflow_m3_per_s);
     let set_points = house.as_ref().map(free_cooling::set_points);
-    let units = unit::read_all(log, &root, unit::Around { airflow_m3_per_s, set_points });
+    let money = money::read(log, &root, house.as_ref().map(money::OfHouse::new));
+    let has_tariff = root.has("tariff");
+    let units = unit::read_all(log, &root, unit::Around { airflow_m3_per_s, set_points, has_tariff });
     let events = house.as_ref().map(house::events);
     let head = study_table.and_then(|table| read_head(log, table, events));
     root.finish(log);
     let Head { title, show_in, time_step, lead_in_h } = head?;
-    let (site, house, ventilation) = (site?, house?, ventilation?);
+    let (site, house, ventilation, money) = (site?, house?, ventilation?, money?);
     let defaults_used = Vec::new();
-    Some(Study { title, show_in, time_step, lead_in_h, site, house, ventilation, units, defaults_used })
+    Some(Study {
+        title,
+        show_in,
+        time_step,
+        lead_in_h,
+        site,
+        house,
+        ventilation,
+        units,
+        money,
+        defaults_used,
+    })
 }
 
 struct Head {

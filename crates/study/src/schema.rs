@@ -9,6 +9,7 @@ mod air;
 mod control;
 mod house;
 mod indoors;
+mod money;
 mod quantities;
 #[cfg(test)]
 mod tests;
@@ -19,6 +20,7 @@ use schemars::JsonSchema;
 use serde_json::Value;
 
 use house::House;
+use money::{Bills, Economics, Tariff};
 use quantities::{Angle, Duration, Length};
 use unit::Unit;
 use ventilation::Ventilation;
@@ -76,6 +78,12 @@ struct StudyFile {
     /// The units to compare, one or more, each with its own name.
     #[schemars(length(min = 1))]
     unit: Vec<Unit>,
+    /// What energy costs. Left out: nothing is said of money.
+    tariff: Option<Tariff>,
+    /// How the future is weighed. Left out: 3 % a year over 20 years.
+    economics: Option<Economics>,
+    /// A year of the house's own bills. Left out: the modelled heating is taken as it is.
+    bills: Option<Bills>,
 }
 
 /// Title and manner of the study.

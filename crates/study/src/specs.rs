@@ -8,6 +8,7 @@ mod control;
 mod house;
 mod indoors;
 mod leakage;
+mod money;
 mod unit;
 mod ventilation;
 
@@ -20,6 +21,7 @@ pub(crate) use control::*;
 pub(crate) use house::*;
 pub(crate) use indoors::*;
 pub(crate) use leakage::*;
+pub(crate) use money::*;
 pub(crate) use unit::*;
 pub(crate) use ventilation::*;
 

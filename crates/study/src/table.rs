@@ -17,6 +17,8 @@ use crate::problem::{Problem, listed, shortened};
 pub(crate) struct Log {
     pub problems: Vec<Problem>,
     pub defaults: Vec<DefaultUsed>,
+    /// What the study counts money in, from the first price that is met.
+    pub currency: Option<String>,
 }
 
 impl Log {

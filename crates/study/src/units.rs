@@ -61,11 +61,17 @@ pub enum Dimension {
     Mass,
     /// Difference of pressure, read to Pa.
     Pressure,
+    /// Energy, read to J.
+    Energy,
+    /// Carbon dioxide for the energy bought, read to kg/J.
+    CarbonPerEnergy,
+    /// Years, read to years.
+    Years,
 }
 
 impl Dimension {
     /// All dimensions.
-    pub const ALL: [Self; 25] = [
+    pub const ALL: [Self; 28] = [
         Self::Temperature,
         Self::TemperatureDifference,
         Self::Area,
@@ -91,6 +97,9 @@ impl Dimension {
         Self::WaterPerEnergy,
         Self::Mass,
         Self::Pressure,
+        Self::Energy,
+        Self::CarbonPerEnergy,
+        Self::Years,
     ];
 
     /// What it is called, without an article: `area`.
@@ -121,6 +130,9 @@ impl Dimension {
             Self::WaterPerEnergy => "water for the electricity used",
             Self::Mass => "mass",
             Self::Pressure => "pressure",
+            Self::Energy => "amount of energy",
+            Self::CarbonPerEnergy => "carbon intensity",
+            Self::Years => "number of years",
         }
     }
 
@@ -212,7 +224,11 @@ const INCH_OF_WATER_PA: f64 = INCH_M * 1000.0 * 9.80665;
 const DEGREE_F_K: f64 = 5.0 / 9.0;
 const HOUR_S: f64 = 3600.0;
 const DAY_S: f64 = 86400.0;
-const KILOWATT_HOUR_J: f64 = 3.6e6;
+pub(crate) const KILOWATT_HOUR_J: f64 = 3.6e6;
+/// A hundred thousand Btu.
+pub(crate) const THERM_J: f64 = 1e5 * BTU_J;
+/// A million Btu.
+pub(crate) const MILLION_BTU_J: f64 = 1e6 * BTU_J;
 
 const fn unit(
     dimension: Dimension,
@@ -327,5 +343,15 @@ pub const UNITS: &[UnitOfMeasure] = {
             &["in wg", "in. w.g.", "in w.c.", "in wc", "in. w.c.", "inH2O", "in. H2O"],
             INCH_OF_WATER_PA,
         ),
+        unit(D::Energy, "kWh", &[], KILOWATT_HOUR_J),
+        unit(D::Energy, "MWh", &[], 1000.0 * KILOWATT_HOUR_J),
+        unit(D::Energy, "GJ", &[], 1e9),
+        unit(D::Energy, "therm", &["therms"], THERM_J),
+        unit(D::Energy, "MMBtu", &["MMBTU"], MILLION_BTU_J),
+        unit(D::CarbonPerEnergy, "g/kWh", &["kg/MWh"], 0.001 / KILOWATT_HOUR_J),
+        unit(D::CarbonPerEnergy, "kg/GJ", &[], 1e-9),
+        unit(D::CarbonPerEnergy, "kg/MMBtu", &["kg/MMBTU"], 1.0 / MILLION_BTU_J),
+        unit(D::CarbonPerEnergy, "lb/MWh", &[], POUND_KG / (1000.0 * KILOWATT_HOUR_J)),
+        unit(D::Years, "years", &["year", "yr"], 1.0),
     ]
 };

@@ -235,7 +235,7 @@ fn with_a_wrong_value_at(path: &str, wrong: &str) -> String {
     let mut text = wrong.to_owned();
     for word in path.rsplit('.') {
         let inner = if text == wrong { text } else { format!("{{ {text} }}") };
-        let list = matches!(word, "unit" | "window" | "envelope" | "rating" | "timetable");
+        let list = matches!(word, "unit" | "window" | "envelope" | "rating" | "timetable" | "band");
         let inner = if list && inner != wrong { format!("[{inner}]") } else { inner };
         text = format!("{word} = {inner}");
     }

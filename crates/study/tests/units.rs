@@ -88,6 +88,16 @@ fn every_unit_has_its_factor() {
         ("1 lb", D::Mass, 0.45359237),
         ("1 Pa", D::Pressure, 1.0),
         ("1 in w.g.", D::Pressure, 249.0889),
+        ("1 kWh", D::Energy, 3.6e6),
+        ("1 MWh", D::Energy, 3.6e9),
+        ("1 GJ", D::Energy, 1e9),
+        ("1 therm", D::Energy, 1.055056e8),
+        ("1 MMBtu", D::Energy, 1.055056e9),
+        ("3600000 g/kWh", D::CarbonPerEnergy, 0.001),
+        ("1000000 kg/GJ", D::CarbonPerEnergy, 0.001),
+        ("1055056 kg/MMBtu", D::CarbonPerEnergy, 0.001),
+        ("3600000 lb/MWh", D::CarbonPerEnergy, 4.5359237e-4),
+        ("20 years", D::Years, 20.0),
     ];
     for (text, dimension, value) in expected {
         // Half a unit in the seventh figure, the last that the source prints.

@@ -3,7 +3,7 @@
 //! Here: plain values in SI, every check done; temperatures in °C. Not here: fans, filters and free cooling
 //! (`model/fan.rs`), frost (`model/frost.rs`), what follows from all of them (`build`). Read next: `model/frost.rs`.
 
-use super::{DefaultUsed, Fan, Filter, FreeCooling, Frost, Upkeep};
+use super::{DefaultUsed, Fan, Filter, FreeCooling, Frost, UnitCost, Upkeep};
 use crate::kinds::brief;
 
 /// A recovery unit.
@@ -43,6 +43,8 @@ pub struct Unit {
     pub upkeep: Option<Upkeep>,
     /// When air passes round its core to cool the house; `None`: never.
     pub free_cooling: Option<FreeCooling>,
+    /// What it costs.
+    pub cost: UnitCost,
 }
 
 /// Where a unit stands.

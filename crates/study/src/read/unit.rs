@@ -7,7 +7,7 @@
 use super::fan::{self, FanWanted};
 use super::free_cooling::{self, SetPoints};
 use super::frost::{self, FrostWanted};
-use super::{conflict, indoors, performance};
+use super::{conflict, indoors, money, performance};
 use crate::keys;
 use crate::kinds::{Fault, brief};
 use crate::model::{Arrangement, CoreKind, Unit};
@@ -21,6 +21,8 @@ pub(super) struct Around {
     /// `ventilation.airflow` [m³/s].
     pub airflow_m3_per_s: Option<f64>,
     pub set_points: Option<SetPoints>,
+    /// Whether the study says what energy costs.
+    pub has_tariff: bool,
 }
 
 pub(super) fn read_all(log: &mut Log, root: &Table<'_>, around: Around) -> Vec<Unit> {
@@ -65,6 +67,7 @@ fn read_one(log: &mut Log, mut table: Table<'_>, around: Around, taken: &mut Vec
     let filter = fan::read_filter(log, &table);
     let upkeep = indoors::read_upkeep(log, &table);
     let free_cooling = free_cooling::read(log, &table, around.set_points);
+    let cost = money::read_cost(log, &table, around.has_tariff);
     table.finish(log);
     let leaks = leaks?;
     Some(Unit {
@@ -84,6 +87,7 @@ fn read_one(log: &mut Log, mut table: Table<'_>, around: Around, taken: &mut Vec
         filter,
         upkeep,
         free_cooling,
+        cost: cost?,
     })
 }
 

@@ -32,9 +32,11 @@ quantities!(
     AirMassFlow,
     Angle,
     Area,
+    CarbonPerEnergy,
     Concentration,
     Conductance,
     Duration,
+    Energy,
     HeatCapacity,
     HeatFlowPerArea,
     HumiditySlope,
@@ -49,7 +51,8 @@ quantities!(
     VapourResistance,
     Volume,
     WaterPerEnergy,
-    WaterRate
+    WaterRate,
+    Years
 );
 
 /// An air leakage: what a test found at a pressure, or a constant flow.

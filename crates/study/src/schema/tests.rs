@@ -130,6 +130,11 @@ fn the_schema_states_the_range_of_every_quantity_that_the_reader_allows() {
         ("unit.upkeep", s::DRYING),
         ("ventilation.ducts", s::COLD_INDOORS),
         ("ventilation.ducts", s::WARM_OUTDOORS),
+        ("economics", s::HORIZON),
+        ("bills", s::BILLED_HEATING),
+        ("bills", s::OTHER_USES),
+        ("bills", s::BILLED_ELECTRICITY),
+        ("unit", s::LIFE),
     ];
     for (table, measure) in measures.into_iter().chain(others).chain(APPLIANCES) {
         let property = property(&schema, table, measure.key);
@@ -196,6 +201,8 @@ fn the_schema_states_the_range_of_every_plain_number_that_the_reader_allows() {
         ("house.rooms", count(s::BATHROOMS)),
         ("house.rooms", count(s::OTHER_ROOMS)),
         ("house.envelope", number(s::TEMPERATURE_FACTOR)),
+        ("economics", number(s::DISCOUNT_RATE)),
+        ("economics", number(s::ESCALATION)),
     ];
     for (table, (key, least, most)) in numbers {
         let property = property(&schema, table, key);
@@ -250,6 +257,8 @@ fn the_schema_offers_the_words_that_the_reader_takes() {
         ("ventilation", words(&s::CATEGORY)),
         ("ventilation", words(&s::STANDARD_FORM)),
         ("unit", words(&s::LOCATION)),
+        ("tariff.gas.band", words(&s::DAYS)),
+        ("bills", words(&s::BILLED_HOUSE)),
     ];
     for (table, (key, words)) in choices {
         assert_eq!(words_of(&schema, &property(&schema, table, key)), words, "{table}.{key}");
@@ -278,5 +287,25 @@ fn a_table_key_is_required_in_the_schema_exactly_where_the_reader_requires_it() 
         expected.sort_unstable();
         assert_eq!(required, expected, "{}", keys.header);
         assert_eq!(definition["additionalProperties"], Value::Bool(false), "{}", keys.header);
+    }
+}
+
+#[test]
+fn the_schema_states_the_range_of_what_is_said_of_every_carrier() {
+    let schema = read_back();
+    let (carbon, source) = (&schema["$defs"]["Carbon"], &schema["$defs"]["SourceFactors"]);
+    for carrier in &s::CARRIERS {
+        let range = format!("{} … {}", carrier.carbon.least, carrier.carbon.most);
+        assert!(carbon["description"].as_str().unwrap_or_default().contains(&range), "{range}");
+        assert!(carbon["properties"][carrier.carbon.key].is_object(), "{}", carrier.carbon.key);
+        let property = &source["properties"][carrier.source.key];
+        assert_eq!(property["minimum"].as_f64(), Some(carrier.source.least));
+        assert_eq!(property["maximum"].as_f64(), Some(carrier.source.most));
+    }
+    for (price, key) in [(s::UNIT_PRICE, "price"), (s::UPKEEP_COST, "upkeep_cost")] {
+        let property = property(&schema, "unit", key);
+        let range = format!("0 … {} in the study's currency", price.most);
+        let description = property["description"].as_str().unwrap_or_default();
+        assert!(description.contains(&range), "{key}: {description:?} lacks {range:?}");
     }
 }

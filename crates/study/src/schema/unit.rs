@@ -7,9 +7,10 @@ use schemars::JsonSchema;
 
 use super::air::{Bypass, Fan, Filter, Frost};
 use super::indoors::Upkeep;
+use super::money::{MoneyPaid, MoneyPerYear};
 use super::quantities::{
     AirFlow, AirMassFlow, Conductance, HeatCapacity, Length, Power, RelativeHumidity, Temperature,
-    VapourResistance,
+    VapourResistance, Years,
 };
 
 /// A recovery unit. How well its core exchanges is said in one of four forms: `rating`, `conductance`, `effectiveness`
@@ -64,6 +65,16 @@ pub(super) struct Unit {
     upkeep: Option<Upkeep>,
     /// Left out: no air passes round the core to cool the house; nothing opens by itself.
     bypass: Option<Bypass>,
+    /// What it costs with installation, beyond ventilation without recovery; 0 … 1000000000 in the study's currency. Left out: unknown, so
+    /// that it is not ranked.
+    #[schemars(example = "2400 USD")]
+    price: Option<MoneyPaid>,
+    /// Filters, washing and service in a year; 0 … 1000000 in the study's currency a year. Left out: nothing.
+    #[schemars(example = "40 USD/year")]
+    upkeep_cost: Option<MoneyPerYear>,
+    /// Until it is bought again; 1 years … 100 years. Left out: 20 years.
+    #[schemars(example = "20 years")]
+    life: Option<Years>,
 }
 
 #[derive(JsonSchema)]
