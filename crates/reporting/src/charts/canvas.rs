@@ -135,6 +135,24 @@ pub fn picture(
     Ok(svg.replacen(&drawn, &format!("width=\"{PICTURE_WIDTH}\" height=\"{height:.0}\""), 1))
 }
 
+/// Draws a page with a title and a legend, and this much below them; `draw` gets the height at which they end.
+pub fn page(
+    (fact, study): (&str, &str),
+    entries: &[Entry],
+    below: f64,
+    draw: impl FnOnce(&Canvas<'_>, f64) -> Result<(), ReportError>,
+) -> Result<String, ReportError> {
+    let mut end = 0.0;
+    picture(1.0, |canvas| {
+        end = canvas.head(fact, study, entries)?;
+        Ok(())
+    })?;
+    picture(end + below, |canvas| {
+        let top = canvas.head(fact, study, entries)?;
+        draw(canvas, top)
+    })
+}
+
 impl Canvas<'_> {
     /// A line through points, dashed along its length where the stroke says so.
     pub fn line(&self, points: &[Point], stroke: Stroke) -> Result<(), ReportError> {

@@ -8,7 +8,9 @@
 
 mod accuracy;
 mod along;
+mod bands;
 mod canvas;
+mod carpet;
 mod climate;
 mod climate_bins;
 mod climate_duration;
@@ -16,11 +18,17 @@ mod climate_matrix;
 mod climate_year;
 mod cold_hours;
 mod condensate;
+mod condensate_week;
 mod core_page;
 mod energy;
+mod energy_months;
 mod frost;
+mod houses;
 mod humidity;
+mod humidity_bands;
+mod humidity_year;
 mod labels;
+mod month_plot;
 mod panel;
 mod plot;
 mod ports;
@@ -71,6 +79,10 @@ pub fn all(input: &ChartInput<'_>) -> Result<Vec<Chart>, ReportError> {
         Chart { file: "energy.svg", svg: energy_chart(input)? },
         Chart { file: "frost.svg", svg: frost_chart(input)? },
         Chart { file: "frost-hours.svg", svg: frost_hours_chart(input)? },
+        Chart { file: "humidity-year.svg", svg: humidity_year_chart(input)? },
+        Chart { file: "humidity-bands.svg", svg: humidity_bands_chart(input)? },
+        Chart { file: "condensate-week.svg", svg: condensate_week_chart(input)? },
+        Chart { file: "energy-months.svg", svg: energy_months_chart(input)? },
     ])
 }
 
@@ -112,6 +124,38 @@ pub fn frost_chart(input: &ChartInput<'_>) -> Result<String, ReportError> {
 /// [`ReportError`] when a year is faulty, none has a unit, or the drawing fails.
 pub fn frost_hours_chart(input: &ChartInput<'_>) -> Result<String, ReportError> {
     cold_hours::draw(input, &Drawn::new(input, "frost hours")?)
+}
+
+/// Indoor relative humidity hour by hour: days across, hours of the day down, a carpet for each unit and for no recovery.
+///
+/// # Errors
+/// [`ReportError`] when a year is faulty, none has a unit, or the drawing fails.
+pub fn humidity_year_chart(input: &ChartInput<'_>) -> Result<String, ReportError> {
+    humidity_year::draw(input, &Drawn::new(input, "humidity year")?)
+}
+
+/// Hours in bands of indoor relative humidity by month, a panel for each unit and for no recovery.
+///
+/// # Errors
+/// [`ReportError`] when a year is faulty, none has a unit, or the drawing fails.
+pub fn humidity_bands_chart(input: &ChartInput<'_>) -> Result<String, ReportError> {
+    humidity_bands::draw(input, &Drawn::new(input, "humidity bands")?)
+}
+
+/// Condensate by month, and beside it the worst week hour by hour with its ice, for each unit.
+///
+/// # Errors
+/// [`ReportError`] when a year is faulty, none has a unit, or the drawing fails.
+pub fn condensate_week_chart(input: &ChartInput<'_>) -> Result<String, ReportError> {
+    condensate_week::draw(input, &Drawn::new(input, "condensate week")?)
+}
+
+/// Heat book of the house by month about zero, with its numbers below, which add up; a panel for each unit.
+///
+/// # Errors
+/// [`ReportError`] when a year is faulty, none has a unit, or the drawing fails.
+pub fn energy_months_chart(input: &ChartInput<'_>) -> Result<String, ReportError> {
+    energy_months::draw(input, &Drawn::new(input, "energy months")?)
 }
 
 /// Units side by side: saving at equal outdoor air, and what frost and its remedies take.
