@@ -6,7 +6,9 @@
 use plotters::style::RGBColor;
 use simulation::climate::{self, ClimateHour, CoreHour, HouseHour, climate_hours};
 
-use super::canvas::{Canvas, Hang, MARGIN, PARAGRAPH_LINE, Rect, SAMPLE_GAP, SAMPLE_WIDTH, Stroke, Type, picture};
+use super::canvas::{
+    Canvas, Hang, MARGIN, PARAGRAPH_LINE, Rect, SAMPLE_GAP, SAMPLE_WIDTH, Stroke, Type, picture,
+};
 use super::carpet::{blocks, marks, outline, whole};
 use super::climate::ClimateInput;
 use super::panel::{Panel, Scale, count};
@@ -201,7 +203,8 @@ fn draw_carpet(
     }
     for month in 1..12 {
         let x = panel.month(month).0;
-        canvas.line(&[(x, panel.top), (x, panel.bottom)], Stroke { colour: FAINT, width: 0.75, dash: None })?;
+        canvas
+            .line(&[(x, panel.top), (x, panel.bottom)], Stroke { colour: FAINT, width: 0.75, dash: None })?;
     }
     marks(canvas, panel)
 }

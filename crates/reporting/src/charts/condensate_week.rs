@@ -42,7 +42,7 @@ pub fn draw(input: &ChartInput<'_>, drawn: &Drawn<'_>) -> Result<String, ReportE
     let most = most(input, drawn, start);
     let of_each = NAME_LINE + FLOWS + BETWEEN + ICE + MONTHS_HEIGHT + GAP;
     let title = ("Condensate by month, and the worst week hour by hour", input.study);
-    let legend = legend(drawn, unit, start, &most);
+    let legend = legend(drawn, unit, &most);
     page(title, &legend, count(drawn.units.len()) * of_each, |canvas, top| {
         for (place, year) in drawn.units.iter().enumerate() {
             let top = top + count(place) * of_each + NAME_LINE;
@@ -108,7 +108,7 @@ fn day(drawn: &Drawn<'_>, day: usize) -> String {
     format!("{} {}", stamp.day, MONTHS[stamp.month - 1])
 }
 
-fn legend(drawn: &Drawn<'_>, unit: usize, start: usize, most: &Most) -> Vec<Entry> {
+fn legend(drawn: &Drawn<'_>, unit: usize, most: &Most) -> Vec<Entry> {
     let entry = |sample, words: &str| Entry { sample, words: words.to_owned() };
     if most.flow < LEAST_KG && most.month < LEAST_KG {
         return vec![entry(Sample::None, "no water leaves the air in any core all year")];
@@ -121,10 +121,8 @@ fn legend(drawn: &Drawn<'_>, unit: usize, start: usize, most: &Most) -> Vec<Entr
     if most.ice >= LEAST_KG {
         legend.push(entry(Sample::Band(palette::SKY_BLUE, 1.0), "ice formed in the hour; ice in the core"));
     }
-    let words = format!(
-        "worst week: in the seven days from {} the core of {name} takes most water out of the air, as liquid or ice",
-        day(drawn, start)
-    );
+    let words =
+        format!("worst week: the seven days in which most water leaves the air in the core of {name}");
     legend.push(entry(Sample::None, &words));
     legend
 }
@@ -149,7 +147,11 @@ fn by_month(
 }
 
 fn scale(most: f64, ticks: f64) -> Scale {
-    if most < LEAST_KG { Scale { least: 0.0, greatest: 1.0, step: 1.0 } } else { Scale::around(0.0, most, ticks) }
+    if most < LEAST_KG {
+        Scale { least: 0.0, greatest: 1.0, step: 1.0 }
+    } else {
+        Scale::around(0.0, most, ticks)
+    }
 }
 
 /// One unit's worst week.

@@ -78,10 +78,13 @@ const GROUPS: [Group; PARTS] = [
     group("everything else", REST, &[]),
 ];
 
-/// A unit's numbers: a row of months for each part \[kWh\], and beside them as they are printed.
+/// Columns of numbers: the months and the year.
+const COLUMNS: usize = 13;
+
+/// A unit's numbers: months and year of each part \[kWh\], and beside them as they are printed.
 struct Book {
-    exact: [[f64; 12]; PARTS],
-    printed: [[i64; 12]; PARTS],
+    exact: [[f64; COLUMNS]; PARTS],
+    printed: [[i64; COLUMNS]; PARTS],
 }
 
 pub fn draw(input: &ChartInput<'_>, drawn: &Drawn<'_>) -> Result<String, ReportError> {
@@ -89,10 +92,11 @@ pub fn draw(input: &ChartInput<'_>, drawn: &Drawn<'_>) -> Result<String, ReportE
     let scale = scale(&books);
     let of_each = NAME_LINE + PLOT + (count(PARTS) + 2.0) * ROW + GAP;
     let title = ("The house's heat by month, in numbers that add up", input.study);
-    let words = "gains above zero, losses below; of every column of numbers the last is their sum: what the house stored. Numbers \
-                 are rounded so that they add up";
-    let legend: Vec<Entry> =
-        words.split(". ").map(|words| Entry { sample: Sample::None, words: words.to_owned() }).collect();
+    let words = [
+        "gains above zero, losses below",
+        "numbers are rounded so that each column adds up to what the house stored",
+    ];
+    let legend = words.map(|words| Entry { sample: Sample::None, words: words.to_owned() });
     page(title, &legend, count(books.len()) * of_each, |canvas, top| {
         for (place, (year, book)) in drawn.units.iter().zip(&books).enumerate() {
             let top = top + count(place) * of_each + NAME_LINE;
@@ -112,18 +116,20 @@ pub fn draw(input: &ChartInput<'_>, drawn: &Drawn<'_>) -> Result<String, ReportE
 
 /// Sums the printed lines of the ledger by part.
 fn book(year: &HouseYear) -> Result<Book, ReportError> {
-    let mut exact = [[0.0; 12]; PARTS];
+    let mut exact = [[0.0; COLUMNS]; PARTS];
     for line in year.ledger_by_month.iter().filter(|line| line.book == BOOK) {
         let part = GROUPS.iter().position(|group| group.lines.contains(&line.label)).unwrap_or(PARTS - 1);
-        for (sum, cell) in exact[part].iter_mut().zip(printed_months(line)?) {
+        let months = printed_months(line)?;
+        let of_year = Cell::sum(months.iter().copied());
+        for (sum, cell) in exact[part].iter_mut().zip(months.into_iter().chain([of_year])) {
             *sum += cell.value().unwrap_or(0.0);
         }
     }
-    let mut printed = [[0; 12]; PARTS];
-    for month in 0..12 {
-        let column: [f64; PARTS] = std::array::from_fn(|part| exact[part][month]);
-        for (part, number) in add_up(&column)?.into_iter().enumerate() {
-            printed[part][month] = number;
+    let mut printed = [[0; COLUMNS]; PARTS];
+    for column in 0..COLUMNS {
+        let values: [f64; PARTS] = std::array::from_fn(|part| exact[part][column]);
+        for (part, number) in add_up(&values)?.into_iter().enumerate() {
+            printed[part][column] = number;
         }
     }
     Ok(Book { exact, printed })
@@ -204,20 +210,19 @@ fn table(canvas: &Canvas<'_>, plot: &MonthPlot, book: &Book) -> Result<(), Repor
     canvas.line(&line, Stroke { colour: FAINT, width: 1.0, dash: None })?;
     y += ROW;
     canvas.text("stored in the house", (MARGIN + 22.0, y), Hang::Left, Type::bold(NUMBER_SIZE, INK))?;
-    let sums = std::array::from_fn(|month| book.printed.iter().map(|row| row[month]).sum());
+    let sums = std::array::from_fn(|column| book.printed.iter().map(|row| row[column]).sum());
     row(canvas, plot, (&sums, y), Type::bold(NUMBER_SIZE, INK))
 }
 
 fn row(
     canvas: &Canvas<'_>,
     plot: &MonthPlot,
-    (numbers, y): (&[i64; 12], f64),
+    (numbers, y): (&[i64; COLUMNS], f64),
     look: Type,
 ) -> Result<(), ReportError> {
-    let year: i64 = numbers.iter().sum();
-    for (month, number) in numbers.iter().chain([&year]).enumerate() {
+    for (column, number) in numbers.iter().enumerate() {
         let words = number.to_string().replace('-', "−");
-        canvas.text(&words, (column_end(plot, month), y), Hang::Right, look)?;
+        canvas.text(&words, (column_end(plot, column), y), Hang::Right, look)?;
     }
     Ok(())
 }

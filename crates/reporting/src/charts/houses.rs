@@ -11,7 +11,7 @@ use super::style::{Fill, INK, QUIET, SLATE, UnitLook, unit_look};
 
 /// No-recovery houses whose means of seven days stay this close all year are one: relative humidity \[fraction\], supply
 /// air \[K\].
-const SAME_HUMIDITY: f64 = 0.005;
+const SAME_HUMIDITY: f64 = 0.01;
 const SAME_K: f64 = 0.5;
 const DAYS: usize = 7;
 

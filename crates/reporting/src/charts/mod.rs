@@ -1,4 +1,4 @@
-//! Pictures, each an SVG text: six of a run, three of climates, one of units in climates, one of a core's steady point, one of the fast solution's accuracy.
+//! Pictures, each an SVG text: thirteen of a run, three of climates, one of units in climates, one of a core's steady point, one of the fast solution's accuracy.
 //!
 //! The pictures name the font `DejaVu Sans` and carry no font themselves; [`FONT_REGULAR`] and [`FONT_BOLD`]
 //! are the files with which text was measured. Not here: pixels and pages, which are made from the SVG elsewhere.
@@ -20,6 +20,8 @@ mod cold_hours;
 mod condensate;
 mod condensate_week;
 mod core_page;
+mod duration;
+mod duration_plot;
 mod energy;
 mod energy_months;
 mod frost;
@@ -28,14 +30,18 @@ mod humidity;
 mod humidity_bands;
 mod humidity_year;
 mod labels;
+mod moist_air;
 mod month_plot;
+mod mould_index;
 mod panel;
 mod plot;
 mod ports;
 mod protection;
 mod psychrometric;
+mod psychrometric_year;
 mod style;
 
+use simulation::damage::Corner;
 use simulation::results::{Case, HouseYear};
 
 use crate::accuracy::AccuracySet;
@@ -57,6 +63,10 @@ pub struct ChartInput<'a> {
     pub years: &'a [HouseYear],
     /// Units of measure on the axes.
     pub show_in: ShowIn,
+    /// The house's cold corner, where one is looked at.
+    pub corner: Option<Corner>,
+    /// Share of the extract air that comes from the wet rooms, 0…1.
+    pub extract_wet_share: f64,
 }
 
 /// A chart and the name under which it is usually kept.
@@ -83,6 +93,9 @@ pub fn all(input: &ChartInput<'_>) -> Result<Vec<Chart>, ReportError> {
         Chart { file: "humidity-bands.svg", svg: humidity_bands_chart(input)? },
         Chart { file: "condensate-week.svg", svg: condensate_week_chart(input)? },
         Chart { file: "energy-months.svg", svg: energy_months_chart(input)? },
+        Chart { file: "psychrometric-year.svg", svg: psychrometric_year_chart(input)? },
+        Chart { file: "duration.svg", svg: duration_chart(input)? },
+        Chart { file: "mould-index.svg", svg: mould_index_chart(input)? },
     ])
 }
 
@@ -156,6 +169,30 @@ pub fn condensate_week_chart(input: &ChartInput<'_>) -> Result<String, ReportErr
 /// [`ReportError`] when a year is faulty, none has a unit, or the drawing fails.
 pub fn energy_months_chart(input: &ChartInput<'_>) -> Result<String, ReportError> {
     energy_months::draw(input, &Drawn::new(input, "energy months")?)
+}
+
+/// The year's hours at each unit's four ports on the chart of moist air, a panel for each unit.
+///
+/// # Errors
+/// [`ReportError`] when a year is faulty, none has a unit, or the drawing fails.
+pub fn psychrometric_year_chart(input: &ChartInput<'_>) -> Result<String, ReportError> {
+    psychrometric_year::draw(input, &Drawn::new(input, "psychrometric year")?)
+}
+
+/// Hours of the year above each indoor relative humidity and above each temperature of the supply air.
+///
+/// # Errors
+/// [`ReportError`] when a year is faulty, none has a unit, or the drawing fails.
+pub fn duration_chart(input: &ChartInput<'_>) -> Result<String, ReportError> {
+    duration::draw(input, &Drawn::new(input, "duration")?)
+}
+
+/// Mould index of the cold corner through the year, and hours by month in which window edges are wet.
+///
+/// # Errors
+/// [`ReportError`] when a year is faulty, none has a unit, or the drawing fails.
+pub fn mould_index_chart(input: &ChartInput<'_>) -> Result<String, ReportError> {
+    mould_index::draw(input, &Drawn::new(input, "mould index")?)
 }
 
 /// Units side by side: saving at equal outdoor air, and what frost and its remedies take.

@@ -57,12 +57,7 @@ impl MonthPlot {
         for tick in self.up.ticks() {
             let y = self.y(tick);
             canvas.line(&[(left, y), (right, y)], Stroke { colour: FAINT, width: 0.75, dash: None })?;
-            canvas.text(
-                &self.up.label(tick),
-                (left - 6.0, y),
-                Hang::Right,
-                Type::plain(TICK_SIZE, QUIET),
-            )?;
+            canvas.text(&self.up.label(tick), (left - 6.0, y), Hang::Right, Type::plain(TICK_SIZE, QUIET))?;
         }
         let above = top - NAME_LINE / 2.0;
         let quiet = Type::plain(TEXT_SIZE, QUIET);
