@@ -83,20 +83,24 @@ pub struct Chart {
 /// # Errors
 /// [`ReportError`] when a year is faulty, none has a unit, or the drawing fails.
 pub fn all(input: &ChartInput<'_>) -> Result<Vec<Chart>, ReportError> {
-    Ok(vec![
-        Chart { file: "humidity.svg", svg: humidity_chart(input)? },
-        Chart { file: "condensate.svg", svg: condensate_chart(input)? },
-        Chart { file: "energy.svg", svg: energy_chart(input)? },
-        Chart { file: "frost.svg", svg: frost_chart(input)? },
-        Chart { file: "frost-hours.svg", svg: frost_hours_chart(input)? },
-        Chart { file: "humidity-year.svg", svg: humidity_year_chart(input)? },
-        Chart { file: "humidity-bands.svg", svg: humidity_bands_chart(input)? },
-        Chart { file: "condensate-week.svg", svg: condensate_week_chart(input)? },
-        Chart { file: "energy-months.svg", svg: energy_months_chart(input)? },
-        Chart { file: "psychrometric-year.svg", svg: psychrometric_year_chart(input)? },
-        Chart { file: "duration.svg", svg: duration_chart(input)? },
-        Chart { file: "mould-index.svg", svg: mould_index_chart(input)? },
-    ])
+    type Draw = fn(&ChartInput<'_>, &Drawn<'_>) -> Result<String, ReportError>;
+    const CHARTS: [(&str, Draw); 12] = [
+        ("humidity.svg", humidity::draw),
+        ("condensate.svg", condensate::draw),
+        ("energy.svg", energy::draw),
+        ("frost.svg", frost::draw),
+        ("frost-hours.svg", cold_hours::draw),
+        ("humidity-year.svg", humidity_year::draw),
+        ("humidity-bands.svg", humidity_bands::draw),
+        ("condensate-week.svg", condensate_week::draw),
+        ("energy-months.svg", energy_months::draw),
+        ("psychrometric-year.svg", psychrometric_year::draw),
+        ("duration.svg", duration::draw),
+        ("mould-index.svg", mould_index::draw),
+    ];
+    // Looked through once for all: it reads every number of every year.
+    let drawn = Drawn::new(input, "humidity")?;
+    CHARTS.iter().map(|(file, draw)| Ok(Chart { file, svg: draw(input, &drawn)? })).collect()
 }
 
 /// Indoor relative humidity through the year: seven-day means of units and baselines, daily range of units.
