@@ -249,11 +249,11 @@ fn the_worst_week_is_the_one_with_most_water_and_ice() {
     };
     let svg = chart(&[each_hour("A", Case::Unit, rule)], "condensate-week.svg");
     // 20 April is day 109 from 0; the first of the weeks that hold it begins six days before.
-    assert!(words(&svg).contains(&"14 Apr to 20 Apr".to_owned()), "{svg}");
+    assert!(words(&svg).contains(&"A, 14 Apr to 20 Apr".to_owned()), "{svg}");
     let calm = |hour: usize| if hour / 24 == 109 { Hour::default() } else { rule(hour) };
     let svg = chart(&[each_hour("A", Case::Unit, calm)], "condensate-week.svg");
     // The first week with all of 10 to 12 March ends on the 12th.
-    assert!(words(&svg).contains(&"6 Mar to 12 Mar".to_owned()));
+    assert!(words(&svg).contains(&"A, 6 Mar to 12 Mar".to_owned()));
     assert!(words(&svg).contains(&"none this week".to_owned()));
 }
 

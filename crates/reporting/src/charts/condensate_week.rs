@@ -20,7 +20,7 @@ const WEEK_START: f64 = 412.0;
 /// Heights of the week's two plots.
 const FLOWS: f64 = 86.0;
 const ICE: f64 = 44.0;
-const BETWEEN: f64 = NAME_LINE;
+const BETWEEN: f64 = NAME_LINE + 6.0;
 const GAP: f64 = 6.0;
 const FILLED: f64 = 0.72;
 const DAYS: usize = 7;
@@ -52,7 +52,8 @@ pub fn draw(input: &ChartInput<'_>, drawn: &Drawn<'_>) -> Result<String, ReportE
             let right = f64::from(PICTURE_WIDTH) - MARGIN;
             let flows = Rect { from: (WEEK_START, top), to: (right, top + FLOWS) };
             let ice = Rect { from: (WEEK_START, bottom - ICE), to: (right, bottom) };
-            let heading = format!("{} to {}", day(drawn, start), day(drawn, start + DAYS - 1));
+            let days = format!("{} to {}", day(drawn, start), day(drawn, start + DAYS - 1));
+            let heading = format!("{}, {days}", year.unit);
             let week = Week { input, drawn, year, start };
             week.flows(canvas, flows, (most.flow, &heading))?;
             week.ice(canvas, ice, most.ice)?;
@@ -122,7 +123,7 @@ fn legend(drawn: &Drawn<'_>, unit: usize, most: &Most) -> Vec<Entry> {
         legend.push(entry(Sample::Band(palette::SKY_BLUE, 1.0), "ice formed in the hour; ice in the core"));
     }
     let words =
-        format!("worst week: the seven days in which most water leaves the air in the core of {name}");
+        format!("worst week: most water leaves the air in the core of {name}");
     legend.push(entry(Sample::None, &words));
     legend
 }
@@ -135,7 +136,7 @@ fn by_month(
 ) -> Result<(), ReportError> {
     let plot = MonthPlot { frame, up: scale(most.month, 5.0) };
     let unit = input.show_in.volume_unit();
-    plot.axes(canvas, &format!("to the drain [{unit}/month]"), &year.unit)?;
+    plot.axes(canvas, &format!("to the drain [{unit}/month]"), "")?;
     for (month, litres) in months(input, drawn, year).into_iter().enumerate() {
         let (left, right) = plot.column(month, FILLED, (0, 1));
         let rect = Rect { from: (left, plot.y(litres)), to: (right, plot.y(0.0)) };
@@ -248,7 +249,10 @@ fn grid(
     }
     let above = frame.from.1 - NAME_LINE / 2.0;
     canvas.text(name, (frame.from.0, above), Hang::Left, Type::plain(TEXT_SIZE, QUIET))?;
-    canvas.text(heading, (frame.to.0, above), Hang::Right, Type::bold(TEXT_SIZE, INK))
+    let bold = Type::bold(TEXT_SIZE, INK);
+    let room = frame.to.0 - frame.from.0 - canvas.text_width(name, bold)? - NAME_LINE / 2.0;
+    let shrink = (room / canvas.text_width(heading, bold)?.max(1.0)).min(1.0);
+    canvas.text(heading, (frame.to.0, above), Hang::Right, Type { size: TEXT_SIZE * shrink, ..bold })
 }
 
 fn base(canvas: &Canvas<'_>, frame: Rect) -> Result<(), ReportError> {
