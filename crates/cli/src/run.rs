@@ -230,7 +230,13 @@ fn write_all(
     }
     write_years(options, prepared, years, &mut filling)?;
     let drawn: Vec<HouseYear> = years.iter().filter(|year| !is_in_tables_alone(year)).cloned().collect();
-    let input = ChartInput { study: &prepared.study.title, years: &drawn, show_in: show_in(&prepared.study) };
+    let input = ChartInput {
+        study: &prepared.study.title,
+        years: &drawn,
+        show_in: show_in(&prepared.study),
+        corner: Some(prepared.built.corner),
+        extract_wet_share: prepared.study.ventilation.extract_from.wet_rooms,
+    };
     for chart in reporting::charts::all(&input).map_err(Failure::work)? {
         filling.write(&format!("charts/{}", chart.file), &chart.svg)?;
     }

@@ -59,12 +59,17 @@ pub fn ledger_csv(year: &HouseYear) -> Result<String, ReportError> {
     writer.write_record(LEDGER_HEADER).map_err(ReportError::writing)?;
     for line in &year.ledger_by_month {
         let kind = BookKind::of(line);
-        let months = line.by_month.iter().map(|amount| Cell::rounded(kind.shown(*amount), DECIMALS));
-        let months = months.collect::<Result<Vec<_>, _>>()?;
+        let months = printed_months(line)?;
         let total = Cell::sum(months.iter().copied());
         let keys = [line.book, line.label, kind.unit()].map(str::to_owned);
         let cells = months.iter().chain([&total]).map(Cell::to_string);
         writer.write_record(keys.into_iter().chain(cells)).map_err(ReportError::writing)?;
     }
     String::from_utf8(writer.into_inner().map_err(ReportError::writing)?).map_err(ReportError::writing)
+}
+
+/// The months of a line as they are printed.
+pub(crate) fn printed_months(line: &LedgerLine) -> Result<Vec<Cell>, ReportError> {
+    let kind = BookKind::of(line);
+    line.by_month.iter().map(|amount| Cell::rounded(kind.shown(*amount), DECIMALS)).collect()
 }

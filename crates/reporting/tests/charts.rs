@@ -8,16 +8,22 @@ use made_up::svg::{assert_well_formed, keep};
 use made_up::{constant, lively_run};
 use reporting::charts::{self, ChartInput};
 use reporting::{ReportError, ShowIn};
+use simulation::damage::Corner;
+use simulation::mould::{Decline, MouldNumbers, Sensitivity};
 use simulation::results::{Case, Hour, HouseYear};
 
 fn input<'a>(years: &'a [HouseYear], study: &'a str) -> ChartInput<'a> {
-    ChartInput { study, years, show_in: ShowIn::Si }
+    let corner = Some(Corner {
+        temperature_factor: 0.7,
+        class: MouldNumbers::of(Sensitivity::Sensitive, Decline::Strong),
+    });
+    ChartInput { study, years, show_in: ShowIn::Si, corner, extract_wet_share: 1.0 }
 }
 
 #[test]
 fn every_chart_names_its_axes_with_units_and_says_its_fact() {
     let years = lively_run();
-    let expected: [(&str, &[&str]); 5] = [
+    let expected: [(&str, &[&str]); 9] = [
         (
             "humidity.svg",
             &["Indoor humidity through the year — Bungalow at Frosthollow", "indoor relative humidity [%]"],
@@ -37,6 +43,26 @@ fn every_chart_names_its_axes_with_units_and_says_its_fact() {
             &["Outdoor temperature and ice in the core", "outdoor dry bulb [°C]", "ice formed [kg/day]"],
         ),
         ("frost-hours.svg", &["What the units do about frost, hour by hour", "ice forms, nothing is done"]),
+        (
+            "humidity-year.svg",
+            &[
+                "Indoor humidity, hour by hour",
+                "hour of the day [h]",
+                "indoor relative humidity [%]",
+                "no recovery",
+            ],
+        ),
+        ("humidity-bands.svg", &["Hours of indoor humidity by month", "hours [h/month]", "above 60 %"]),
+        (
+            "condensate-week.svg",
+            &[
+                "the worst week hour by hour",
+                "to the drain [L/month]",
+                "water of the hour [kg/h]",
+                "ice in the core [kg]",
+            ],
+        ),
+        ("energy-months.svg", &["in numbers that add up", "heat [kWh/month]", "stored in the house"]),
     ];
     for (chart, (file, words)) in
         charts::all(&input(&years, "Bungalow at Frosthollow")).unwrap().iter().zip(expected)
@@ -89,7 +115,7 @@ fn charts_are_well_formed_and_name_only_the_embedded_font() {
 #[test]
 fn inch_pound_charts_show_gallons_pounds_and_fahrenheit() {
     let years = lively_run();
-    let input = ChartInput { study: "", years: &years, show_in: ShowIn::Ip };
+    let input = ChartInput { show_in: ShowIn::Ip, ..input(&years, "") };
     assert!(charts::condensate_chart(&input).unwrap().contains("condensate [gal/month]"));
     let frost = charts::frost_chart(&input).unwrap();
     assert!(frost.contains("[°F]") && frost.contains("ice formed [lb/day]"));

@@ -94,6 +94,13 @@ pub struct Rect {
     pub to: Point,
 }
 
+/// What a single mark looks like.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Shape {
+    Square,
+    Diamond,
+}
+
 /// What stands before a legend's words.
 #[derive(Debug, Clone, Copy)]
 pub enum Sample {
@@ -101,6 +108,8 @@ pub enum Sample {
     Band(RGBColor, f64),
     Bar(RGBColor, Fill),
     Segment(RGBColor, usize),
+    Mark(RGBColor, Shape),
+    LineAndBar(UnitLook),
     None,
 }
 
@@ -133,6 +142,24 @@ pub fn picture(
     }
     let drawn = format!("width=\"{}\" height=\"{}\"", size.0, size.1);
     Ok(svg.replacen(&drawn, &format!("width=\"{PICTURE_WIDTH}\" height=\"{height:.0}\""), 1))
+}
+
+/// Draws a page with a title and a legend, and this much below them; `draw` gets the height at which they end.
+pub fn page(
+    (fact, study): (&str, &str),
+    entries: &[Entry],
+    below: f64,
+    draw: impl FnOnce(&Canvas<'_>, f64) -> Result<(), ReportError>,
+) -> Result<String, ReportError> {
+    let mut end = 0.0;
+    picture(1.0, |canvas| {
+        end = canvas.head(fact, study, entries)?;
+        Ok(())
+    })?;
+    picture(end + below, |canvas| {
+        let top = canvas.head(fact, study, entries)?;
+        draw(canvas, top)
+    })
 }
 
 impl Canvas<'_> {
@@ -273,7 +300,33 @@ impl Canvas<'_> {
             }
             Sample::Bar(colour, fill) => self.bar(boxed, colour, fill),
             Sample::Segment(colour, number) => self.segment(boxed, colour, number),
+            Sample::Mark(colour, shape) => self.mark((x + SAMPLE_WIDTH / 2.0, y), 4.5, (colour, shape)),
+            Sample::LineAndBar(look) => {
+                let half = x + SAMPLE_WIDTH / 2.0;
+                self.line(&[(x, y), (half, y)], look.into())?;
+                let bar = Rect { from: (half + 3.0, y - 5.5), to: boxed.to };
+                self.bar(bar, look.colour, look.fill)
+            }
             Sample::None => Ok(()),
+        }
+    }
+
+    /// A mark around a point, this far to each side.
+    pub fn mark(
+        &self,
+        (x, y): Point,
+        half: f64,
+        (colour, shape): (RGBColor, Shape),
+    ) -> Result<(), ReportError> {
+        match shape {
+            Shape::Square => {
+                let half = half * 0.9;
+                self.rect(Rect { from: (x - half, y - half), to: (x + half, y + half) }, (colour, 1.0))
+            }
+            Shape::Diamond => {
+                let half = half * 1.2;
+                self.band(&[(x - half, y), (x, y - half), (x + half, y)], &[(x, y + half)], (colour, 1.0))
+            }
         }
     }
 

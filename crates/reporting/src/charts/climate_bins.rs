@@ -7,9 +7,9 @@ use weather::bins::{Edges, joint_bins};
 
 use super::canvas::{Canvas, Hang, MARGIN, Point, Rect, Type, legible_on, picture, shortened};
 use super::climate::{ClimateInput, extent};
+use super::moist_air::{SATURATION, celsius, ratio_at};
 use super::panel::{Scale, count};
 use super::plot::{Plot, Side};
-use super::psychrometric::{SATURATION, celsius, ratio_at};
 use super::style::{INK, PICTURE_WIDTH, TEXT_SIZE, TICK_SIZE};
 use crate::{ReportError, ShowIn};
 

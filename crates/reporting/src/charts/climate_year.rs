@@ -3,18 +3,17 @@
 //! A cold hour often freezes the core and dries the house: so core and house have a carpet each, and every hour is counted
 //! where it is drawn. Not here: how an hour is judged (`simulation::climate`).
 
-use std::ops::Range;
-
 use plotters::style::RGBColor;
 use simulation::climate::{self, ClimateHour, CoreHour, HouseHour, climate_hours};
 
 use super::canvas::{
     Canvas, Hang, MARGIN, PARAGRAPH_LINE, Rect, SAMPLE_GAP, SAMPLE_WIDTH, Stroke, Type, picture,
 };
+use super::carpet::{blocks, marks, outline, whole};
 use super::climate::ClimateInput;
 use super::panel::{Panel, Scale, count};
 use super::style::{FAINT, INK, PICTURE_WIDTH, QUIET, SHADE, TEXT_SIZE, TICK_SIZE, palette};
-use crate::calendar::{HOURS_PER_DAY, MONTHS};
+use crate::calendar::MONTHS;
 use crate::{Calendar, ReportError, ShowIn};
 
 /// Room for the title.
@@ -187,11 +186,6 @@ fn caption(canvas: &Canvas<'_>, carpet: &Carpet, hours: &[ClimateHour], y: f64) 
     canvas.text(&format!("the {}", carpet.of), (x, y), Hang::Right, bold)
 }
 
-fn outline(canvas: &Canvas<'_>, Rect { from, to }: Rect) -> Result<(), ReportError> {
-    let corners = [from, (to.0, from.1), to, (from.0, to.1), from];
-    canvas.line(&corners, Stroke { colour: QUIET, width: 0.5, dash: None })
-}
-
 /// Hours as cells: one class is the ground, the others lie upon it.
 fn draw_carpet(
     canvas: &Canvas<'_>,
@@ -200,15 +194,11 @@ fn draw_carpet(
     hours: &[ClimateHour],
 ) -> Result<(), ReportError> {
     let [first, second, ground] = &carpet.classes;
-    let down = |hour: usize| panel.top + count(hour) / count(HOURS_PER_DAY) * (panel.bottom - panel.top);
-    let whole = Rect { from: (Panel::left(), panel.top), to: (Panel::right(), panel.bottom) };
-    canvas.rect(whole, (ground.colour, 1.0))?;
+    canvas.rect(whole(panel), (ground.colour, 1.0))?;
     let class_of = |hour: &ClimateHour| [first, second].into_iter().position(|class| (class.holds)(hour));
     for block in blocks(hours, class_of) {
         if let Some(class) = carpet.classes.get(block.class) {
-            let (left, right) = (panel.x(count(block.days.start)), panel.x(count(block.days.end)));
-            let rect = Rect { from: (left, down(block.hours.start)), to: (right, down(block.hours.end)) };
-            canvas.rect(rect, (class.colour, 1.0))?;
+            canvas.rect(block.rect(panel), (class.colour, 1.0))?;
         }
     }
     for month in 1..12 {
@@ -216,38 +206,5 @@ fn draw_carpet(
         canvas
             .line(&[(x, panel.top), (x, panel.bottom)], Stroke { colour: FAINT, width: 0.75, dash: None })?;
     }
-    outline(canvas, whole)?;
-    for hour in (0..=HOURS_PER_DAY).step_by(6) {
-        let at = (Panel::left() - 8.0, down(hour));
-        canvas.text(&hour.to_string(), at, Hang::Right, Type::plain(TICK_SIZE, QUIET))?;
-    }
-    Ok(())
-}
-
-/// The same hours of neighbouring days, all of one class: drawn as one, so that no ground shines through between them.
-struct Block {
-    class: usize,
-    days: Range<usize>,
-    hours: Range<usize>,
-}
-
-/// Every hour with a class, in blocks.
-fn blocks(hours: &[ClimateHour], class_of: impl Fn(&ClimateHour) -> Option<usize>) -> Vec<Block> {
-    let (mut open, mut done): (Vec<Block>, Vec<Block>) = (Vec::new(), Vec::new());
-    for (day, of_day) in hours.chunks(HOURS_PER_DAY).enumerate() {
-        let classes: Vec<Option<usize>> = of_day.iter().map(&class_of).collect();
-        let (mut from, mut still_open) = (0, Vec::new());
-        for run in classes.chunk_by(|a, b| a == b) {
-            let hours = from..from + run.len();
-            from = hours.end;
-            let Some(class) = run.first().copied().flatten() else { continue };
-            let of_yesterday = open.iter().position(|block| block.class == class && block.hours == hours);
-            let days = of_yesterday.map_or(day, |place| open.swap_remove(place).days.start)..day + 1;
-            still_open.push(Block { class, days, hours });
-        }
-        done.append(&mut open);
-        open = still_open;
-    }
-    done.append(&mut open);
-    done
+    marks(canvas, panel)
 }

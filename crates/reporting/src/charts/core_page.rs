@@ -5,7 +5,7 @@
 use super::canvas::{Canvas, Entry, Hang, Rect, Sample, Stroke, Type, picture};
 use super::ports::Stream;
 use super::style::{INK, PICTURE_WIDTH, TEXT_SIZE};
-use super::{along, psychrometric};
+use super::{along, moist_air, psychrometric};
 use crate::ReportError;
 use crate::core_point::CorePoint;
 
@@ -50,8 +50,8 @@ fn legend(point: &CorePoint) -> Vec<Entry> {
     if point.profile.len() > 1 {
         entries.push(line(along::PLATE, "plate"));
     }
-    entries.push(line(psychrometric::SATURATION, "saturated air"));
-    entries.push(line(psychrometric::HUMIDITY, "same relative humidity"));
+    entries.push(line(moist_air::SATURATION, "saturated air"));
+    entries.push(line(moist_air::HUMIDITY, "same relative humidity"));
     entries.push(line(psychrometric::ENTHALPY, &enthalpy));
     entries
 }

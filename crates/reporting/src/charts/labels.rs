@@ -140,6 +140,10 @@ fn overlap(a: Rect, b: Rect) -> bool {
 
 /// Whether a segment meets a rectangle, by points along it no further apart than the rectangle is high.
 fn crosses(rect: Rect, (a, b): (Point, Point)) -> bool {
+    let is_beside = |a: f64, b: f64, from: f64, to: f64| a.max(b) < from || a.min(b) > to;
+    if is_beside(a.0, b.0, rect.from.0, rect.to.0) || is_beside(a.1, b.1, rect.from.1, rect.to.1) {
+        return false;
+    }
     let length = (b.0 - a.0).abs().max((b.1 - a.1).abs());
     let step = (rect.to.1 - rect.from.1).max(1.0) / 2.0;
     std::iter::successors(Some(0.0), |along| Some(along + step))

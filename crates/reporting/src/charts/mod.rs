@@ -1,4 +1,4 @@
-//! Pictures, each an SVG text: six of a run, three of climates, one of units in climates, one of a core's steady point, one of the fast solution's accuracy.
+//! Pictures, each an SVG text: thirteen of a run, three of climates, one of units in climates, one of a core's steady point, one of the fast solution's accuracy.
 //!
 //! The pictures name the font `DejaVu Sans` and carry no font themselves; [`FONT_REGULAR`] and [`FONT_BOLD`]
 //! are the files with which text was measured. Not here: pixels and pages, which are made from the SVG elsewhere.
@@ -8,7 +8,9 @@
 
 mod accuracy;
 mod along;
+mod bands;
 mod canvas;
+mod carpet;
 mod climate;
 mod climate_bins;
 mod climate_duration;
@@ -16,18 +18,30 @@ mod climate_matrix;
 mod climate_year;
 mod cold_hours;
 mod condensate;
+mod condensate_week;
 mod core_page;
+mod duration;
+mod duration_plot;
 mod energy;
+mod energy_months;
 mod frost;
+mod houses;
 mod humidity;
+mod humidity_bands;
+mod humidity_year;
 mod labels;
+mod moist_air;
+mod month_plot;
+mod mould_index;
 mod panel;
 mod plot;
 mod ports;
 mod protection;
 mod psychrometric;
+mod psychrometric_year;
 mod style;
 
+use simulation::damage::Corner;
 use simulation::results::{Case, HouseYear};
 
 use crate::accuracy::AccuracySet;
@@ -49,6 +63,10 @@ pub struct ChartInput<'a> {
     pub years: &'a [HouseYear],
     /// Units of measure on the axes.
     pub show_in: ShowIn,
+    /// The house's cold corner, where one is looked at.
+    pub corner: Option<Corner>,
+    /// Share of the extract air that comes from the wet rooms, 0…1.
+    pub extract_wet_share: f64,
 }
 
 /// A chart and the name under which it is usually kept.
@@ -65,13 +83,24 @@ pub struct Chart {
 /// # Errors
 /// [`ReportError`] when a year is faulty, none has a unit, or the drawing fails.
 pub fn all(input: &ChartInput<'_>) -> Result<Vec<Chart>, ReportError> {
-    Ok(vec![
-        Chart { file: "humidity.svg", svg: humidity_chart(input)? },
-        Chart { file: "condensate.svg", svg: condensate_chart(input)? },
-        Chart { file: "energy.svg", svg: energy_chart(input)? },
-        Chart { file: "frost.svg", svg: frost_chart(input)? },
-        Chart { file: "frost-hours.svg", svg: frost_hours_chart(input)? },
-    ])
+    type Draw = fn(&ChartInput<'_>, &Drawn<'_>) -> Result<String, ReportError>;
+    const CHARTS: [(&str, Draw); 12] = [
+        ("humidity.svg", humidity::draw),
+        ("condensate.svg", condensate::draw),
+        ("energy.svg", energy::draw),
+        ("frost.svg", frost::draw),
+        ("frost-hours.svg", cold_hours::draw),
+        ("humidity-year.svg", humidity_year::draw),
+        ("humidity-bands.svg", humidity_bands::draw),
+        ("condensate-week.svg", condensate_week::draw),
+        ("energy-months.svg", energy_months::draw),
+        ("psychrometric-year.svg", psychrometric_year::draw),
+        ("duration.svg", duration::draw),
+        ("mould-index.svg", mould_index::draw),
+    ];
+    // Looked through once for all: it reads every number of every year.
+    let drawn = Drawn::new(input, "humidity")?;
+    CHARTS.iter().map(|(file, draw)| Ok(Chart { file, svg: draw(input, &drawn)? })).collect()
 }
 
 /// Indoor relative humidity through the year: seven-day means of units and baselines, daily range of units.
@@ -112,6 +141,62 @@ pub fn frost_chart(input: &ChartInput<'_>) -> Result<String, ReportError> {
 /// [`ReportError`] when a year is faulty, none has a unit, or the drawing fails.
 pub fn frost_hours_chart(input: &ChartInput<'_>) -> Result<String, ReportError> {
     cold_hours::draw(input, &Drawn::new(input, "frost hours")?)
+}
+
+/// Indoor relative humidity hour by hour: days across, hours of the day down, a carpet for each unit and for no recovery.
+///
+/// # Errors
+/// [`ReportError`] when a year is faulty, none has a unit, or the drawing fails.
+pub fn humidity_year_chart(input: &ChartInput<'_>) -> Result<String, ReportError> {
+    humidity_year::draw(input, &Drawn::new(input, "humidity year")?)
+}
+
+/// Hours in bands of indoor relative humidity by month, a panel for each unit and for no recovery.
+///
+/// # Errors
+/// [`ReportError`] when a year is faulty, none has a unit, or the drawing fails.
+pub fn humidity_bands_chart(input: &ChartInput<'_>) -> Result<String, ReportError> {
+    humidity_bands::draw(input, &Drawn::new(input, "humidity bands")?)
+}
+
+/// Condensate by month, and beside it the worst week hour by hour with its ice, for each unit.
+///
+/// # Errors
+/// [`ReportError`] when a year is faulty, none has a unit, or the drawing fails.
+pub fn condensate_week_chart(input: &ChartInput<'_>) -> Result<String, ReportError> {
+    condensate_week::draw(input, &Drawn::new(input, "condensate week")?)
+}
+
+/// Heat book of the house by month about zero, with its numbers below, which add up; a panel for each unit.
+///
+/// # Errors
+/// [`ReportError`] when a year is faulty, none has a unit, or the drawing fails.
+pub fn energy_months_chart(input: &ChartInput<'_>) -> Result<String, ReportError> {
+    energy_months::draw(input, &Drawn::new(input, "energy months")?)
+}
+
+/// The year's hours at each unit's four ports on the chart of moist air, a panel for each unit.
+///
+/// # Errors
+/// [`ReportError`] when a year is faulty, none has a unit, or the drawing fails.
+pub fn psychrometric_year_chart(input: &ChartInput<'_>) -> Result<String, ReportError> {
+    psychrometric_year::draw(input, &Drawn::new(input, "psychrometric year")?)
+}
+
+/// Hours of the year above each indoor relative humidity and above each temperature of the supply air.
+///
+/// # Errors
+/// [`ReportError`] when a year is faulty, none has a unit, or the drawing fails.
+pub fn duration_chart(input: &ChartInput<'_>) -> Result<String, ReportError> {
+    duration::draw(input, &Drawn::new(input, "duration")?)
+}
+
+/// Mould index of the cold corner through the year, and hours by month in which window edges are wet.
+///
+/// # Errors
+/// [`ReportError`] when a year is faulty, none has a unit, or the drawing fails.
+pub fn mould_index_chart(input: &ChartInput<'_>) -> Result<String, ReportError> {
+    mould_index::draw(input, &Drawn::new(input, "mould index")?)
 }
 
 /// Units side by side: saving at equal outdoor air, and what frost and its remedies take.

@@ -1,18 +1,19 @@
 //! The chart of moist air: humidity ratio over dry bulb, with the four ports of a core and the way between them.
 //!
-//! Saturation is over ice below 0.01 °C. Not here: the page around it (`core_page`), the ports' numbers as a table
+//! Saturation is over ice below 0.01 °C. Not here: the page around it (`core_page`), its ground (`moist_air`), the ports' numbers as a table
 //! (`crate::core_table`). Read next: `ports`.
 
 use psychrometrics::formulas as air;
 
 use super::canvas::{Canvas, Point, Rect, Stroke, Type};
-use super::labels::{Labels, size_of, write};
+use super::labels::Labels;
+use super::moist_air::{MoistAir, SATURATION, celsius, number, ratio_at};
 use super::panel::{Scale, count};
 use super::plot::{Plot, Side};
 use super::ports::{Ports, Stream, path};
-use super::style::{INK, QUIET, REST, SHADE, SMALL_SIZE};
+use super::style::{INK, REST, SHADE};
+use crate::ReportError;
 use crate::core_point::{CorePoint, Port};
-use crate::{ReportError, ShowIn};
 
 /// Room beside the outermost states \[K\].
 const ROOM_K: f64 = 4.0;
@@ -20,19 +21,14 @@ const ROOM_K: f64 = 4.0;
 const ROOM_ABOVE: f64 = 0.35;
 /// The axis shows at least this much [kg/kg].
 const LEAST_RATIO: f64 = 0.001;
-/// Points of a curve across the frame.
-const PIECES: usize = 240;
-const RELATIVE_HUMIDITIES: [f64; 4] = [0.2, 0.4, 0.6, 0.8];
 
-pub const SATURATION: Stroke = Stroke { colour: INK, width: 1.5, dash: None };
-pub const HUMIDITY: Stroke = Stroke { colour: REST, width: 1.0, dash: None };
 pub const ENTHALPY: Stroke = Stroke { colour: REST, width: 0.75, dash: Some((2, 4)) };
 
 /// Draws it into a frame on the page.
 pub fn draw(canvas: &Canvas<'_>, point: &CorePoint, frame: Rect) -> Result<(), ReportError> {
     let chart = Chart::new(point, frame);
     let (show_in, plot) = (point.show_in, &chart.plot);
-    canvas.band(&chart.fog(), &[], (SHADE, 1.0))?;
+    canvas.band(&chart.air.fog(), &[], (SHADE, 1.0))?;
     let across = format!("dry bulb [{}]", show_in.temperature_unit());
     let up = format!("humidity ratio [{}]", show_in.humidity_ratio_unit());
     plot.axes(canvas, &across, (&up, Side::Right))?;
@@ -40,11 +36,11 @@ pub fn draw(canvas: &Canvas<'_>, point: &CorePoint, frame: Rect) -> Result<(), R
     let bold = Type::bold(super::style::TEXT_SIZE, INK);
     canvas.text(&heading, (frame.from.0, frame.from.1 - 11.0), super::canvas::Hang::Left, bold)?;
     let mut labels = Labels::new(frame);
-    let saturation = chart.curve(1.0);
+    let saturation = chart.air.curve(1.0);
     labels.avoid(&saturation);
     let ports = Ports::place(canvas, &chart, &mut labels)?;
     chart.enthalpies(canvas, &mut labels)?;
-    chart.humidities(canvas, &mut labels)?;
+    chart.air.humidities(canvas, &mut labels)?;
     plot.line(canvas, &saturation, SATURATION)?;
     plot.outline(canvas)?;
     ports.draw(canvas)
@@ -54,6 +50,7 @@ pub fn draw(canvas: &Canvas<'_>, point: &CorePoint, frame: Rect) -> Result<(), R
 pub struct Chart<'a> {
     pub point: &'a CorePoint,
     pub plot: Plot,
+    air: MoistAir,
 }
 
 impl<'a> Chart<'a> {
@@ -73,56 +70,17 @@ impl<'a> Chart<'a> {
         let most = w.iter().copied().fold(0.0, f64::max) * (1.0 + ROOM_ABOVE);
         let across = Scale::around(show_in.temperature(least), show_in.temperature(greatest), 10.0);
         let up = Scale::around(0.0, show_in.humidity_ratio(most), 7.0);
-        Self { point, plot: Plot { frame, across, up } }
+        let plot = Plot { frame, across, up };
+        Self { point, plot, air: MoistAir { plot, show_in, pressure_pa: point.pressure_pa } }
     }
 
     /// Place of a state on the page.
     pub fn at(&self, (t_c, ratio): (f64, f64)) -> Point {
-        let show_in = self.point.show_in;
-        self.plot.at(show_in.temperature(t_c), show_in.humidity_ratio(ratio))
+        self.air.at((t_c, ratio))
     }
 
     pub fn at_port(&self, port: Port) -> Point {
         self.at((port.t_c, port.humidity_ratio))
-    }
-
-    /// Temperatures from the left edge to the right one \[°C\].
-    fn temperatures(&self) -> impl Iterator<Item = f64> {
-        let shown = self.plot.across;
-        let (from, to) =
-            (celsius(self.point.show_in, shown.least), celsius(self.point.show_in, shown.greatest));
-        (0..=PIECES).map(move |piece| from + (to - from) * count(piece) / count(PIECES))
-    }
-
-    /// The curve of one relative humidity, as points on the page.
-    fn curve(&self, relative_humidity: f64) -> Vec<Point> {
-        self.temperatures()
-            .map(|t| self.at((t, ratio_at(t, relative_humidity, self.point.pressure_pa))))
-            .collect()
-    }
-
-    /// The area above saturation: where air cannot stay without fog.
-    fn fog(&self) -> Vec<Point> {
-        let parts = self.plot.inside(&self.curve(1.0));
-        let mut area: Vec<Point> = parts.into_iter().flatten().collect();
-        let ((left, top), (right, _)) = (self.plot.frame.from, self.plot.frame.to);
-        if area.last().is_some_and(|last| last.1 > top + 0.5) {
-            area.push((right, top));
-        }
-        area.push((left, top));
-        area
-    }
-
-    fn humidities(&self, canvas: &Canvas<'_>, labels: &mut Labels) -> Result<(), ReportError> {
-        for share in RELATIVE_HUMIDITIES {
-            let parts = self.plot.inside(&self.curve(share));
-            for part in &parts {
-                canvas.line(part, HUMIDITY)?;
-            }
-            let points: Vec<Point> = parts.into_iter().flatten().rev().collect();
-            number(canvas, labels, &format!("{:.0} %", share * 100.0), &points)?;
-        }
-        Ok(())
     }
 
     fn enthalpies(&self, canvas: &Canvas<'_>, labels: &mut Labels) -> Result<(), ReportError> {
@@ -159,20 +117,6 @@ impl<'a> Chart<'a> {
     }
 }
 
-/// A small number on a line: at the first of its points where there is room.
-fn number(
-    canvas: &Canvas<'_>,
-    labels: &mut Labels,
-    words: &str,
-    points: &[Point],
-) -> Result<(), ReportError> {
-    let look = Type::plain(SMALL_SIZE, QUIET);
-    let size = size_of(canvas, words, look)?;
-    let Some(rect) = points.iter().find_map(|point| labels.try_at(*point, size)) else { return Ok(()) };
-    canvas.rect(rect, (plotters::style::WHITE, 0.85))?;
-    write(canvas, words, rect, look)
-}
-
 /// Temperature at which saturated air has an enthalpy \[°C\]: bisection, since enthalpy rises with temperature.
 fn saturated_c(enthalpy_j_per_kg: f64, dry_c: f64, pressure_pa: f64) -> f64 {
     let (mut low, mut high) = (-100.0, dry_c.clamp(-100.0, 70.0));
@@ -182,19 +126,6 @@ fn saturated_c(enthalpy_j_per_kg: f64, dry_c: f64, pressure_pa: f64) -> f64 {
         if found < enthalpy_j_per_kg { low = middle } else { high = middle }
     }
     f64::midpoint(low, high)
-}
-
-/// Humidity ratio at a temperature and relative humidity [kg/kg].
-pub fn ratio_at(t_c: f64, relative_humidity: f64, pressure_pa: f64) -> f64 {
-    air::humidity_ratio(relative_humidity * air::saturation_pa(t_c), pressure_pa)
-}
-
-/// A temperature that is shown as this [°C].
-pub fn celsius(show_in: ShowIn, shown: f64) -> f64 {
-    match show_in {
-        ShowIn::Si => shown,
-        ShowIn::Ip => (shown - 32.0) / 1.8,
-    }
 }
 
 #[cfg(test)]
