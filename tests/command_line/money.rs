@@ -8,9 +8,10 @@ fn study(weather: &str, price: &str, tariff: &str) -> String {
     let sample = sample(&format!("{weather}.csv")).display().to_string();
     let starter = study::starter_study();
     let house = &starter[..starter.find("# Two units").unwrap()];
-    let house = house.replacen("\"frosthollow.csv\"", &format!("\"{sample}\""), 1).replacen(
+    // Glass that stays dry, and enough vapour for any cold.
+    let house = house.replace("1.6 W/m2K", "1.0 W/m2K").replacen("\"frosthollow.csv\"", &format!("\"{sample}\""), 1).replacen(
         "[house.people]",
-        "[house.humidifier]\ntarget = \"35 %\"\n\n[house.dehumidifier]\ntarget = \"55 %\"\n\n[house.people]",
+        "[house.humidifier]\ntarget = \"31 %\"\ncapacity = \"60 kg/day\"\n\n[house.dehumidifier]\ntarget = \"55 %\"\n\n[house.people]",
         1,
     );
     format!(
