@@ -149,7 +149,7 @@ impl MoneyReport {
         let judge = |units: &[Figures]| economics::verdict::judge(units, &house, &basis.rules);
         let judgement = (!priced.is_empty()).then(|| judge(&priced));
         let by_limits = judge(&all);
-        Ok(Self { fit, accounts, reference, judgement, by_limits, basis })
+        Ok(Self { basis, fit, accounts, reference, judgement, by_limits })
     }
 
     /// The accounts of units, in the study's order.

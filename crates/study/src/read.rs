@@ -135,7 +135,7 @@ fn read_root(log: &mut Log, text: &str, root: &Spanned<DeTable<'_>>) -> Option<S
     let head = study_table.and_then(|table| read_head(log, table, events));
     root.finish(log);
     let Head { title, show_in, time_step, lead_in_h } = head?;
-    let (site, house, ventilation, money) = (site?, house?, ventilation?, money?);
+    let (site, house, ventilation, money) = (site?, house?, ventilation?, money?.money());
     let defaults_used = Vec::new();
     Some(Study {
         title,

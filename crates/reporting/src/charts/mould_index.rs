@@ -134,6 +134,24 @@ fn wet_hours(drawn: &Drawn<'_>, house: &House<'_>) -> [f64; 12] {
     std::array::from_fn(|month| shares[drawn.calendar.hours_of(month)].iter().sum())
 }
 
+/// A month's wet hours, a bar for each house that has any.
+fn month_bars(
+    canvas: &Canvas<'_>,
+    panel: &Panel<'_>,
+    month: usize,
+    (houses, wet): (&[House<'_>], &[[f64; 12]]),
+) -> Result<(), ReportError> {
+    let (left, right) = panel.month(month);
+    let each = (right - left) * FILLED / count(houses.len());
+    let start = left + (right - left) * (1.0 - FILLED) / 2.0;
+    for (place, house) in houses.iter().enumerate().filter(|(place, _)| wet[*place][month] >= LEAST_H) {
+        let x = start + each * count(place);
+        let rect = Rect { from: (x + 0.5, panel.y(wet[place][month])), to: (x + each - 0.5, panel.y(0.0)) };
+        canvas.bar(rect, house.look.colour, house.look.fill)?;
+    }
+    Ok(())
+}
+
 fn windows_panel(
     canvas: &Canvas<'_>,
     drawn: &Drawn<'_>,
@@ -151,15 +169,7 @@ fn windows_panel(
         panel.axes(canvas, "water or ice on the edge of some window [h/month]", "")?;
     }
     for month in 0..12 {
-        let (left, right) = panel.month(month);
-        let each = (right - left) * FILLED / count(houses.len());
-        let start = left + (right - left) * (1.0 - FILLED) / 2.0;
-        for (place, house) in houses.iter().enumerate().filter(|(place, _)| wet[*place][month] >= LEAST_H) {
-            let x = start + each * count(place);
-            let rect =
-                Rect { from: (x + 0.5, panel.y(wet[place][month])), to: (x + each - 0.5, panel.y(0.0)) };
-            canvas.bar(rect, house.look.colour, house.look.fill)?;
-        }
+        month_bars(canvas, &panel, month, (houses, wet))?;
     }
     panel.base(canvas)?;
     panel.months(canvas)

@@ -28,7 +28,7 @@ impl Kind for Months {
             return Err(Fault::new("a list of months is needed", "nothing in it").hint(hint));
         }
         let mut months = Vec::new();
-        for item in list.iter() {
+        for item in list {
             let number = plain_number(item.get_ref());
             let month = (1..=12_u8).find(|month| number == Some(f64::from(*month)));
             let Some(month) = month.filter(|month| !months.contains(month)) else {

@@ -28,8 +28,23 @@ impl OfHouse {
     }
 }
 
-/// `Some(None)` where the file says nothing of money.
-pub(super) fn read(log: &mut Log, root: &Table<'_>, of_house: Option<OfHouse>) -> Option<Option<Money>> {
+/// What the file says of money.
+pub(super) enum Said {
+    Nothing,
+    Money(Box<Money>),
+}
+
+impl Said {
+    pub fn money(self) -> Option<Money> {
+        match self {
+            Self::Nothing => None,
+            Self::Money(money) => Some(*money),
+        }
+    }
+}
+
+/// `None` where something is wrong.
+pub(super) fn read(log: &mut Log, root: &Table<'_>, of_house: Option<OfHouse>) -> Option<Said> {
     let has_tariff = root.has("tariff");
     for key in ["economics", "bills"] {
         if !has_tariff && root.is_table(key) {
@@ -47,7 +62,7 @@ pub(super) fn read(log: &mut Log, root: &Table<'_>, of_house: Option<OfHouse>) -
     };
     if !has_tariff {
         economics?;
-        return bills.map(|_| None);
+        return bills.map(|_| Said::Nothing);
     }
     let escalation = economics.map_or(0.0, |(_, escalation)| escalation);
     let tariffs =
@@ -55,7 +70,7 @@ pub(super) fn read(log: &mut Log, root: &Table<'_>, of_house: Option<OfHouse>) -
     let (terms, _) = economics?;
     let (tariffs, bills) = (tariffs?, bills?);
     let currency = log.currency.clone()?;
-    Some(Some(Money { currency, tariffs, terms, bills }))
+    Some(Said::Money(Box::new(Money { currency, tariffs, terms, bills })))
 }
 
 /// Terms, and the escalation of energy prices.
