@@ -17,6 +17,7 @@ mod guides;
 mod house_notes;
 mod ours;
 mod output;
+mod pixels;
 mod run;
 mod show;
 mod starter;
