@@ -3,14 +3,21 @@
 use super::room::{Room, Said};
 use super::tables::{Table, number};
 
-const FILES: [&str; 30] = [
+const FILES: [&str; 37] = [
     "annual.csv",
+    "charts/condensate-week.svg",
     "charts/condensate.svg",
+    "charts/duration.svg",
+    "charts/energy-months.svg",
     "charts/energy.svg",
     "charts/frost-hours.svg",
     "charts/frost-protection.svg",
     "charts/frost.svg",
+    "charts/humidity-bands.svg",
+    "charts/humidity-year.svg",
     "charts/humidity.svg",
+    "charts/mould-index.svg",
+    "charts/psychrometric-year.svg",
     "hourly/membrane-b.csv",
     "hourly/membrane-b.no-recovery.csv",
     "hourly/no-ventilation.csv",
@@ -177,6 +184,33 @@ fn without_hourly_files_everything_else_is_the_same() {
     assert!(whole.remove("manifest.json").is_some() && spare.remove("manifest.json").is_some());
     assert!(whole == spare);
     assert!(!room.path.join("dewledger-out/demonstration-2/hourly").exists());
+}
+
+/// A PNG begins with eight fixed bytes and a header, whose width and height are big-endian numbers at bytes 16 and 20 (PNG
+/// specification, W3C 2003); eight bits of red, green, blue and alpha.
+#[test]
+fn with_png_every_chart_has_its_picture_twice_as_large() {
+    let room = Room::new();
+    room.done(&["run", "--quiet", "--hourly", "none", "--png", "--out", "x"]);
+    let files = room.files("x");
+    let charts: Vec<&str> =
+        files.keys().filter_map(|name| name.strip_prefix("x/charts/")?.strip_suffix(".svg")).collect();
+    assert_eq!(charts.len(), FILES.iter().filter(|file| file.ends_with(".svg")).count());
+    let listed = manifest(&room, "x");
+    for chart in charts {
+        let svg = room.read(&format!("x/charts/{chart}.svg"));
+        let of = |name: &str| -> u32 {
+            let from = svg.find(&format!(" {name}=\"")).unwrap() + name.len() + 3;
+            svg[from..].split('"').next().unwrap().parse().unwrap()
+        };
+        let png = &files[&format!("x/charts/{chart}.png")];
+        assert_eq!(&png[..8], b"\x89PNG\r\n\x1a\n", "{chart}");
+        let number = |at: usize| u32::from_be_bytes(png[at..at + 4].try_into().unwrap());
+        assert_eq!((number(16), number(20)), (2 * of("width"), 2 * of("height")), "{chart}");
+        assert_eq!(png[24..26], [8, 6], "{chart}");
+        let name = format!("charts/{chart}.png");
+        assert!(listed["files"].as_array().unwrap().iter().any(|file| *file == name), "{name}");
+    }
 }
 
 #[test]

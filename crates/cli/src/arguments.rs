@@ -102,6 +102,9 @@ pub(crate) struct Run {
     /// What to write for every hour
     #[arg(long, value_enum, default_value_t = Hourly::Csv)]
     pub(crate) hourly: Hourly,
+    /// Draw every chart as PNG too, twice as large, beside its SVG
+    #[arg(long)]
+    pub(crate) png: bool,
     /// Print the annual results as JSON instead of a table
     #[arg(long)]
     pub(crate) json: bool,

@@ -20,6 +20,7 @@ mod money;
 mod ours;
 mod output;
 mod output_file;
+mod pixels;
 mod run;
 mod show;
 mod starter;

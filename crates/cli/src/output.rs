@@ -76,7 +76,7 @@ impl Destination {
 
 impl Filling {
     /// Writes a file; its name may hold folders, separated by `/`.
-    pub(crate) fn write(&mut self, name: &str, content: &str) -> Result<(), Failure> {
+    pub(crate) fn write(&mut self, name: &str, content: impl AsRef<[u8]>) -> Result<(), Failure> {
         let path = self.temporary.join(name);
         if let Some(parent) = path.parent() {
             fs::create_dir_all(parent).map_err(|cause| Failure::unwritable(parent, &cause))?;

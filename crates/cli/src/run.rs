@@ -9,7 +9,7 @@ use rayon::prelude::*;
 use sha2::{Digest, Sha256};
 
 use reporting::MoneyReport;
-use reporting::charts::ChartInput;
+use reporting::charts::{Chart, ChartInput};
 use reporting::manifest::{BookResiduals, DefaultUsed, Finding, InputFile, Manifest};
 use reporting::{Calendar, Hemisphere, RunSummary, ShowIn, SummaryBasis};
 use simulation::results::{Case, HouseYear};
@@ -23,6 +23,7 @@ use crate::failure::Failure;
 use crate::house_notes;
 use crate::money;
 use crate::output::{Destination, Filling, MANIFEST, file_safe};
+use crate::pixels::Painter;
 use crate::show;
 use crate::upkeep_notes;
 use crate::weather_report::weather_failure;
@@ -237,16 +238,32 @@ fn write_all(
         corner: Some(prepared.built.corner),
         extract_wet_share: prepared.study.ventilation.extract_from.wet_rooms,
     };
-    for chart in reporting::charts::all(&input).map_err(Failure::work)? {
-        filling.write(&format!("charts/{}", chart.file), &chart.svg)?;
-    }
+    let mut charts = reporting::charts::all(&input).map_err(Failure::work)?;
     let protection = reporting::charts::frost_protection_chart(summary, &prepared.study.title);
-    filling.write("charts/frost-protection.svg", &protection.map_err(Failure::work)?)?;
+    charts.push(Chart { file: "frost-protection.svg", svg: protection.map_err(Failure::work)? });
+    write_charts(&charts, options.png, &mut filling)?;
     let mut files = filling.files().to_vec();
     files.push(MANIFEST.to_owned());
     let manifest = manifest(prepared, summary, files);
     filling.write(MANIFEST, &reporting::manifest_json(&manifest).map_err(Failure::work)?)?;
     filling.finish()
+}
+
+/// Writes the charts, and beside each, where it is asked for, the same in pixels.
+fn write_charts(charts: &[Chart], png: bool, filling: &mut Filling) -> Result<(), Failure> {
+    for chart in charts {
+        filling.write(&format!("charts/{}", chart.file), &chart.svg)?;
+    }
+    if !png {
+        return Ok(());
+    }
+    let painter = Painter::new();
+    let drawn: Result<Vec<_>, _> = charts.par_iter().map(|chart| painter.png(&chart.svg)).collect();
+    for (chart, bytes) in charts.iter().zip(drawn?) {
+        let name = chart.file.trim_end_matches(".svg");
+        filling.write(&format!("charts/{name}.png"), bytes)?;
+    }
+    Ok(())
 }
 
 fn write_years(
