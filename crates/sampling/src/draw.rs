@@ -109,6 +109,8 @@ impl Shuffle {
 mod tests {
     use super::*;
 
+    type Address = (u64, Purpose, u64, u64);
+
     /// The first numbers of `SplitMix64` from the seed 1234567, as published with its reference implementation (recalled).
     #[test]
     fn the_published_first_numbers() {
@@ -144,7 +146,6 @@ mod tests {
     #[test]
     fn neighbours_have_nothing_in_common() {
         let at = |seed, purpose, dimension, count| Stream::new(seed, purpose, dimension).bits(count);
-        type Address = (u64, Purpose, u64, u64);
         let near: [fn(u64) -> Address; 4] = [
             |n| (n + 1, Purpose::Jitter, n, n),
             |n| (n, Purpose::Stratum, n, n),

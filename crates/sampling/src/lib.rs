@@ -38,6 +38,7 @@
 //! # }
 //! ```
 
+pub mod correlation;
 pub mod distributions;
 mod draw;
 mod joe_kuo;
