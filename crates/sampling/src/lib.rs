@@ -45,3 +45,4 @@ mod joe_kuo;
 mod normal;
 pub mod plan;
 mod sequence;
+pub mod spread;
