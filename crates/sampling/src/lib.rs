@@ -45,4 +45,5 @@ mod joe_kuo;
 mod normal;
 pub mod plan;
 mod sequence;
+pub mod sobol_indices;
 pub mod spread;

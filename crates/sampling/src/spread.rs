@@ -7,7 +7,7 @@
 //! # Sources
 //! - \[HF\] Hyndman, Fan, *Sample Quantiles in Statistical Packages*, The American Statistician 50 (1996). Recalled.
 //! - \[WEL\] Welford, *Note on a Method for Calculating Corrected Sums of Squares and Products*, Technometrics 4 (1962); joining
-//!   of two samples: Chan, Golub, LeVeque 1979. Recalled.
+//!   of two samples: Chan, Golub, `LeVeque` 1979. Recalled.
 
 /// Beyond it squares would have no sum.
 const LARGEST: f64 = 1e150;
@@ -138,11 +138,11 @@ impl Percentiles {
 
 /// Definition 7 of \[HF\]; at least one value, a share from 0 to 1.
 #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "from 0 to the last place")]
-fn at(sorted: &[f64], share: f64) -> f64 {
+pub(crate) fn at(sorted: &[f64], share: f64) -> f64 {
     let place = (sorted.len() - 1) as f64 * share;
     let lower = place as usize;
     let upper = (lower + 1).min(sorted.len() - 1);
-    sorted[lower] + (place - lower as f64) * (sorted[upper] - sorted[lower])
+    (sorted[lower] + (place - lower as f64) * (sorted[upper] - sorted[lower])).min(sorted[upper])
 }
 
 /// Mean and standard deviation of results that come one by one and are not kept.
