@@ -42,6 +42,7 @@ pub mod correlation;
 pub mod distributions;
 mod draw;
 mod joe_kuo;
+pub mod morris;
 mod normal;
 pub mod plan;
 mod sequence;

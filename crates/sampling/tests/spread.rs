@@ -30,7 +30,7 @@ fn the_percentile_is_that_of_definition_seven() {
     assert_eq!(Percentiles::of(&[4.0]).unwrap().at(0.3).unwrap(), 4.0);
 }
 
-/// NIST Statistical Reference Datasets, NumAcc4: 10 000 000.2, then 500 times .1 and .3; mean 10 000 000.2 and standard
+/// NIST Statistical Reference Datasets, `NumAcc4`: 10 000 000.2, then 500 times .1 and .3; mean 10 000 000.2 and standard
 /// deviation 0.1 are certified (recalled). A sum of squares less the square of the sum has no right digit here.
 #[test]
 fn a_small_deviation_of_large_numbers_is_found() {
@@ -98,7 +98,9 @@ proptest! {
     fn parts_joined_are_the_whole(values in prop::collection::vec(-1e6..1e6_f64, 2..200), part in 0.0..1.0_f64) {
         let of = |values: &[f64]| {
             let mut running = Running::new();
-            values.iter().for_each(|&value| running.push(value).unwrap());
+            for &value in values {
+                running.push(value).unwrap();
+            }
             running
         };
         let (left, right) = values.split_at((part * values.len() as f64) as usize);
