@@ -16,12 +16,13 @@ use std::path::PathBuf;
 use source::{Breach, Source, Words, files, from_root, root, sources, test_files};
 
 /// A member of the workspace, by folder, and the members that it may import: those before it in the flow of the data.
-const DIRECTION: [(&str, &[&str]); 10] = [
+const DIRECTION: [(&str, &[&str]); 11] = [
     ("crates/lanes", &[]),
     ("crates/psychrometrics", &["lanes"]),
     ("crates/weather", &["psychrometrics"]),
     ("crates/exchanger", &["psychrometrics", "lanes"]),
     ("crates/economics", &[]),
+    ("crates/sampling", &[]),
     ("crates/simulation", &["exchanger", "weather", "psychrometrics", "lanes"]),
     ("crates/study", &["simulation", "exchanger", "weather", "psychrometrics", "lanes", "economics"]),
     (
