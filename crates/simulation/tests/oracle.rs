@@ -50,6 +50,7 @@ fn steady_weather(days: &[(f64, f64)]) -> WeatherYear {
         humidity_origin: HumidityOrigin::NotNeeded,
         format: Format::Made,
         is_synthetic: true,
+        shifted: None,
         source: String::new(),
     }
 }
