@@ -122,8 +122,7 @@ fn legend(drawn: &Drawn<'_>, unit: usize, most: &Most) -> Vec<Entry> {
     if most.ice >= LEAST_KG {
         legend.push(entry(Sample::Band(palette::SKY_BLUE, 1.0), "ice formed in the hour; ice in the core"));
     }
-    let words =
-        format!("worst week: most water leaves the air in the core of {name}");
+    let words = format!("worst week: most water leaves the air in the core of {name}");
     legend.push(entry(Sample::None, &words));
     legend
 }

@@ -70,14 +70,14 @@ fn caption(canvas: &Canvas<'_>, house: &House<'_>, bands: &[usize], y: f64) -> R
 /// pieces meet.
 fn carpet(canvas: &Canvas<'_>, panel: &Panel<'_>, bands: &[usize]) -> Result<(), ReportError> {
     canvas.rect(whole(panel), (COLOURS[MIDDLE], 1.0))?;
-    for band in (0..MIDDLE).rev() {
+    for (band, colour) in COLOURS.iter().enumerate().take(MIDDLE).rev() {
         for block in blocks(bands, |of_hour| (*of_hour <= band).then_some(band)) {
-            canvas.rect(block.rect(panel), (COLOURS[band], 1.0))?;
+            canvas.rect(block.rect(panel), (*colour, 1.0))?;
         }
     }
-    for band in MIDDLE + 1..BANDS {
+    for (band, colour) in COLOURS.iter().enumerate().skip(MIDDLE + 1) {
         for block in blocks(bands, |of_hour| (*of_hour >= band).then_some(band)) {
-            canvas.rect(block.rect(panel), (COLOURS[band], 1.0))?;
+            canvas.rect(block.rect(panel), (*colour, 1.0))?;
         }
     }
     marks(canvas, panel)?;

@@ -154,10 +154,13 @@ fn windows_panel(
         let (left, right) = panel.month(month);
         let each = (right - left) * FILLED / count(houses.len());
         let start = left + (right - left) * (1.0 - FILLED) / 2.0;
-        for (place, house) in houses.iter().enumerate().filter(|(place, _)| wet[*place][month] >= LEAST_H) {
+        for (place, (house, wet)) in houses.iter().zip(wet).enumerate() {
+            let hours = wet[month];
+            if hours < LEAST_H {
+                continue;
+            }
             let x = start + each * count(place);
-            let rect =
-                Rect { from: (x + 0.5, panel.y(wet[place][month])), to: (x + each - 0.5, panel.y(0.0)) };
+            let rect = Rect { from: (x + 0.5, panel.y(hours)), to: (x + each - 0.5, panel.y(0.0)) };
             canvas.bar(rect, house.look.colour, house.look.fill)?;
         }
     }
