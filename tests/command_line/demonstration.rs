@@ -194,7 +194,7 @@ fn with_png_every_chart_has_its_picture_twice_as_large() {
     room.done(&["run", "--quiet", "--hourly", "none", "--png", "--out", "x"]);
     let files = room.files("x");
     let charts: Vec<&str> =
-        files.keys().filter_map(|name| name.strip_prefix("x/charts/")?.strip_suffix(".svg")).collect();
+        files.keys().filter_map(|name| name.strip_prefix("charts/")?.strip_suffix(".svg")).collect();
     assert_eq!(charts.len(), FILES.iter().filter(|file| file.ends_with(".svg")).count());
     let listed = manifest(&room, "x");
     for chart in charts {
@@ -203,7 +203,7 @@ fn with_png_every_chart_has_its_picture_twice_as_large() {
             let from = svg.find(&format!(" {name}=\"")).unwrap() + name.len() + 3;
             svg[from..].split('"').next().unwrap().parse().unwrap()
         };
-        let png = &files[&format!("x/charts/{chart}.png")];
+        let png = &files[&format!("charts/{chart}.png")];
         assert_eq!(&png[..8], b"\x89PNG\r\n\x1a\n", "{chart}");
         let number = |at: usize| u32::from_be_bytes(png[at..at + 4].try_into().unwrap());
         assert_eq!((number(16), number(20)), (2 * of("width"), 2 * of("height")), "{chart}");
