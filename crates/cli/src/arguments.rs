@@ -102,6 +102,10 @@ pub(crate) struct Run {
     /// What to write for every hour
     #[arg(long, value_enum, default_value_t = Hourly::Csv)]
     pub(crate) hourly: Hourly,
+    /// With a [tariff]: at which airflow (L/s, cfm) and leakage the leading unit
+    /// pays, found by running the year again, up to twenty times
+    #[arg(long, verbatim_doc_comment)]
+    pub(crate) what_if: bool,
     /// Print the annual results as JSON instead of a table
     #[arg(long)]
     pub(crate) json: bool,
