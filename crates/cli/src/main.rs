@@ -26,6 +26,7 @@ mod show;
 mod starter;
 mod upkeep_notes;
 mod weather_report;
+mod what_if;
 
 use std::process::ExitCode;
 

@@ -27,6 +27,7 @@ use crate::pixels::Painter;
 use crate::show;
 use crate::upkeep_notes;
 use crate::weather_report::weather_failure;
+use crate::what_if;
 
 /// A file's bytes with the name that the user knows it by.
 pub(crate) struct Source {
@@ -80,7 +81,10 @@ pub(crate) fn run(options: &Run) -> Result<(), Failure> {
     }
     let years = house_years(&prepared.built)?;
     let summary = summarise(&prepared, &years)?;
-    let money = money::reckon(&prepared, &years, &summary)?;
+    let mut money = money::reckon(&prepared, &years, &summary)?;
+    if let Some(money) = money.as_mut().filter(|_| options.what_if) {
+        money.what_if = what_if::of(&prepared, money);
+    }
     let folder = write_all(options, &prepared, &years, (&summary, money.as_ref()), destination)?;
     if options.json {
         show::result_line(annual_json(&summary)?)
@@ -379,6 +383,7 @@ fn results_text(
     let upkeep = upkeep_notes::of(&prepared.built, summary)?;
     lines.extend(upkeep.iter().map(|note| wrapped(note, 96)));
     lines.extend(money.map(money::lines).into_iter().flatten());
+    lines.extend(money.map(|money| what_if::lines(&prepared.study, money)).into_iter().flatten());
     lines.push(format!("\nResults: {}\n", folder.display()));
     Ok(lines.join("\n"))
 }

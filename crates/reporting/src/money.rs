@@ -7,6 +7,7 @@
 mod account;
 mod columns;
 mod found;
+mod what_if;
 mod words;
 
 use economics::OutOfRange;
@@ -21,6 +22,7 @@ use crate::{Figure, ReportError, Row, RunSummary};
 pub use account::{Account, CarrierYear};
 pub use columns::{MONEY_KEYS, MoneyColumn, money_columns, money_csv, money_json};
 pub use found::{BreakEven, Found};
+pub use what_if::{Varied, WhatIf, what_if_basis};
 pub use words::{money_notes, money_table};
 
 /// What the house without recovery is called beside the units.
@@ -86,6 +88,8 @@ pub struct MoneyReport {
     pub judgement: Option<Result<Judgement, VerdictError>>,
     /// All units judged by limits alone, those without a price too.
     pub by_limits: Result<Judgement, VerdictError>,
+    /// At which airflow and leakage the leading unit pays, where it was asked.
+    pub what_if: Vec<WhatIf>,
 }
 
 /// Why nothing is said of money.
@@ -123,6 +127,15 @@ impl MoneyReport {
     /// [`MoneyError`]: a carrier without a tariff, bills that do not fit, a number outside its range.
     pub fn new(years: &[HouseYear], summary: &RunSummary, basis: MoneyBasis) -> Result<Self, MoneyError> {
         let fit = basis.bills.as_ref().map(|bills| fit(bills, summary, &basis)).transpose()?;
+        Self::with_fit(years, summary, basis, fit)
+    }
+
+    fn with_fit(
+        years: &[HouseYear],
+        summary: &RunSummary,
+        basis: MoneyBasis,
+        fit: Option<Fit>,
+    ) -> Result<Self, MoneyError> {
         let mut accounts = Vec::new();
         for offer in &basis.offers {
             let held = summary.find(&offer.unit, Case::UnitHeld).is_some();
@@ -149,7 +162,7 @@ impl MoneyReport {
         let judge = |units: &[Figures]| economics::verdict::judge(units, &house, &basis.rules);
         let judgement = (!priced.is_empty()).then(|| judge(&priced));
         let by_limits = judge(&all);
-        Ok(Self { basis, fit, accounts, reference, judgement, by_limits })
+        Ok(Self { basis, fit, accounts, reference, judgement, by_limits, what_if: Vec::new() })
     }
 
     /// The accounts of units, in the study's order.

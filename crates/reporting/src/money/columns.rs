@@ -304,6 +304,7 @@ pub fn money_json(report: &MoneyReport) -> Result<String, ReportError> {
         "reference": { "unit": reference.unit, "case": case_key(reference.case) },
         "rules": rules,
         "recommendation": judgement,
+        "what_if": report.what_if.iter().map(super::WhatIf::json).collect::<Vec<Value>>(),
         "caution": CAUTION,
     });
     let mut text = serde_json::to_string_pretty(&text).map_err(ReportError::writing)?;
