@@ -8,7 +8,7 @@
 //! i a row `A_B` that is A with this input taken from B. A and B are the first and the second half of the coordinates of a
 //! scrambled Sobol sequence in 2 k dimensions. Rows of one base row lie together, so that any number of whole base rows from
 //! the first on is a design too. N should be a power of two: 8 192 gives two digits; 512 tells the
-//! large from the small, with errors of 0.03 to 0.07 where inputs act together strongly.
+//! large from the small, with errors up to 0.07 where inputs act together strongly.
 //!
 //! # Sources
 //! - \[SAL\] Saltelli et al., *Variance based sensitivity analysis of model output*, Computer Physics Communications 181 (2010):
