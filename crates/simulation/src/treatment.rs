@@ -11,7 +11,7 @@ use psychrometrics::formulas::{MOLE_MASS_RATIO, liquid_enthalpy_j_per_kg};
 use crate::drivers::HourDriver;
 use crate::indoors::IndoorsNumbers;
 use crate::moisture::{MoistureStep, Water};
-use crate::panes::{FILMS, PanesHour, sweat};
+use crate::panes::{FILMS, PanesHour, Sweat, sweat};
 use crate::step::Setting;
 
 /// Steam from a humidifier that boils water from 0 °C [J/kg].
@@ -79,15 +79,14 @@ pub(crate) fn treat<R: Real>(
     let response = rooms.response.end.rest_w;
     // Nothing dries the air past a coil that is running, or the coil would give water back.
     let floor_w = R::select(rooms.coil_kg_per_s.gt(zero), coil_w, zero);
-    let sweat = sweat(panes, films_kg, (rooms.end.rest_w, response, floor_w), seconds);
-    let w = rooms.end.rest_w - sweat.from_air * response;
-    let low_w = at_humidity(numbers.humidify_to, saturation_pa, pressure_pa);
-    let given = ((low_w - w) / response).max(zero).min(numbers.humidifier_kg_per_s);
-    // A house without one has no target: any that is below saturation stands in for it.
-    let dries = numbers.dehumidifier_kg_per_s.gt(zero);
-    let high_rh = R::select(dries, numbers.dry_to, R::one());
-    let high_w = at_humidity(high_rh, saturation_pa, pressure_pa).max(floor_w);
-    let taken = ((w - high_w) / response).max(zero).min(numbers.dehumidifier_kg_per_s);
+    let free = rooms.end.rest_w;
+    let controls = numbers.humidifier_kg_per_s.gt(zero) | numbers.dehumidifier_kg_per_s.gt(zero);
+    let (sweat, given, taken) = if controls.any() {
+        let limits = limits(numbers, (saturation_pa, pressure_pa), floor_w);
+        controlled(numbers, panes, films_kg, (free, response, floor_w), (limits, seconds))
+    } else {
+        (sweat(panes, films_kg, (free, response, floor_w), seconds), zero, zero)
+    };
     let source = given - taken - sweat.from_air;
     rooms.end = plus(&rooms.end, &rooms.response.end, source);
     rooms.mean = plus(&rooms.mean, &rooms.response.mean, source);
@@ -99,6 +98,48 @@ pub(crate) fn treat<R: Real>(
         humidified_kg: given * seconds,
         dried_kg: taken * seconds,
     }
+}
+
+/// Humidity ratios that the humidifier keeps at least and the dehumidifier at most.
+#[inline(always)]
+fn limits<R: Real>(numbers: &IndoorsNumbers<R>, (saturation_pa, pressure_pa): (R, R), floor_w: R) -> (R, R) {
+    let zero = R::zero();
+    let low_w = at_humidity(numbers.humidify_to, saturation_pa, pressure_pa);
+    // A house without one has no target: any that is below saturation stands in for it.
+    let dries = numbers.dehumidifier_kg_per_s.gt(zero);
+    let high_rh = R::select(dries, numbers.dry_to, R::one());
+    (low_w, at_humidity(high_rh, saturation_pa, pressure_pa).max(floor_w))
+}
+
+/// Films beside a humidifier or dehumidifier: they meet the air that these leave, not the air before.
+///
+/// First the films alone say whether a limit is passed; then the films at that limit say what holding it takes; where that is more
+/// than the appliance can, the films are found beside it at its capacity.
+#[inline(always)]
+fn controlled<R: Real>(
+    numbers: &IndoorsNumbers<R>,
+    panes: &PanesHour<R>,
+    films_kg: &mut [R; FILMS],
+    (free, response, floor_w): (R, R, R),
+    ((low_w, high_w), seconds): ((R, R), f64),
+) -> (Sweat<R>, R, R) {
+    let zero = R::zero();
+    let mut trial = *films_kg;
+    let alone = sweat(panes, &mut trial, (free, response, floor_w), seconds);
+    let without = free - alone.from_air * response;
+    let lacks = without.lt(low_w) & numbers.humidifier_kg_per_s.gt(zero);
+    let exceeds = without.gt(high_w) & numbers.dehumidifier_kg_per_s.gt(zero);
+    let held_w = R::select(lacks, low_w, R::select(exceeds, high_w, without));
+    let mut trial = *films_kg;
+    let at_limit = sweat(panes, &mut trial, (held_w, zero, floor_w), seconds);
+    let needed = (held_w - free) / response + at_limit.from_air;
+    let given = R::select(lacks, needed.max(zero).min(numbers.humidifier_kg_per_s), zero);
+    let taken = R::select(exceeds, (-needed).max(zero).min(numbers.dehumidifier_kg_per_s), zero);
+    let holds = (lacks & needed.le(numbers.humidifier_kg_per_s) & needed.ge(zero))
+        | (exceeds & (-needed).le(numbers.dehumidifier_kg_per_s) & needed.le(zero));
+    let beside = free + (given - taken) * response;
+    let met = (R::select(holds, held_w, beside), R::select(holds, zero, response), floor_w);
+    (sweat(panes, films_kg, met, seconds), given, taken)
 }
 
 #[inline(always)]

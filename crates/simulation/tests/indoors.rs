@@ -131,6 +131,39 @@ fn glass_below_the_dew_point_takes_what_its_film_passes_and_what_it_cannot_hold_
     assert_relative_eq!(spared_w, ran_off / 3600.0 * heat_j, max_relative = 1e-3);
 }
 
+/// Glass meets the air that a humidifier or dehumidifier leaves, at every step: steady at 40 %, `g (w − w_s)` runs off.
+#[test]
+fn glass_meets_the_air_that_is_held_whatever_the_step() {
+    let numbers = |humidify: bool| IndoorsNumbers {
+        humidify_to: 0.4,
+        humidifier_kg_per_s: if humidify { 1e-2 } else { 0.0 },
+        dry_to: 0.4,
+        dehumidifier_kg_per_s: if humidify { 0.0 } else { 1e-2 },
+        ..IndoorsNumbers::NONE
+    };
+    let passes = 4.0 * 3.0 / 1006.0;
+    let at_glass = saturation_humidity_ratio(-3.0 + 24.0 * (1.0 - 0.13 * 5.0), PRESSURE_PA);
+    let by_hand = passes * (at_21(0.4) - at_glass) * 3600.0;
+    assert!(by_hand > 0.01);
+    for humidify in [true, false] {
+        let mut house = fitted(numbers(humidify));
+        house.indoors.panes[0] = PaneNumbers { edge_share: 0.0, ..PaneNumbers::new(4.0, 5.0, 0.6) };
+        house.numbers.people = if humidify { 0.0 } else { 8.0 };
+        house.numbers.person_water_kg_per_s = 1e-4;
+        for steps in [Steps::One, Steps::Four, Steps::Twelve] {
+            let drivers = drivers_at(&constant_year(-3.0, 0.0025), steps);
+            let h = run_no_ventilation(&house, &drivers, LEAD_IN).unwrap().hourly;
+            assert_abs_diff_eq!(last(&h.relative_humidity), 0.4, epsilon = 1e-5);
+            assert_eq!(last(&h.window_wet_share), 1.0, "{humidify} {steps:?}");
+            assert_relative_eq!(last(&h.window_run_off_kg), by_hand, max_relative = 2e-3);
+            let out = FLOW * (at_21(0.4) - 0.0025) * 3600.0 + by_hand;
+            let source = if humidify { 0.0 } else { 8e-4 * 3600.0 };
+            let held = last(&h.humidified_kg) - last(&h.dehumidified_kg);
+            assert_relative_eq!(held, out - source, max_relative = 2e-3);
+        }
+    }
+}
+
 /// A night of frost, then warm and dry: ice stays on the glass, thaws, runs off past 50 g/m², and the rest dries into the air.
 #[test]
 fn ice_builds_up_on_glass_and_what_it_holds_dries_again() {
