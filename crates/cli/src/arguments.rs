@@ -89,6 +89,7 @@ pub(crate) enum Command {
 }
 
 #[derive(Debug, Args)]
+#[allow(clippy::struct_excessive_bools, reason = "each is a switch of its own")]
 pub(crate) struct Run {
     /// Study file (TOML); left out, the built-in demonstration is run
     pub(crate) study: Option<PathBuf>,

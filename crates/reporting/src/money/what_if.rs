@@ -201,7 +201,7 @@ impl MoneyReport {
         let has = |name: &str| years.iter().any(|year| year.unit == name);
         let offers = self.basis.offers.iter().filter(|offer| has(&offer.unit)).cloned().collect();
         let basis = MoneyBasis { offers, ..self.basis.clone() };
-        let other = Self::with_fit(years, &summary, basis, self.fit.clone())?;
+        let other = Self::with_fit(years, &summary, basis, self.fit)?;
         let worth =
             other.units().find(|account| account.unit == unit).and_then(|account| account.found.as_ref());
         worth.and_then(Found::worth).ok_or(MoneyError::NoYear { unit: unit.to_owned(), case: "unit" })
