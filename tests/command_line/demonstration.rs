@@ -3,14 +3,21 @@
 use super::room::{Room, Said};
 use super::tables::{Table, number};
 
-const FILES: [&str; 30] = [
+const FILES: [&str; 37] = [
     "annual.csv",
+    "charts/condensate-week.svg",
     "charts/condensate.svg",
+    "charts/duration.svg",
+    "charts/energy-months.svg",
     "charts/energy.svg",
     "charts/frost-hours.svg",
     "charts/frost-protection.svg",
     "charts/frost.svg",
+    "charts/humidity-bands.svg",
+    "charts/humidity-year.svg",
     "charts/humidity.svg",
+    "charts/mould-index.svg",
+    "charts/psychrometric-year.svg",
     "hourly/membrane-b.csv",
     "hourly/membrane-b.no-recovery.csv",
     "hourly/no-ventilation.csv",

@@ -130,9 +130,14 @@ fn the_manifest_lists_the_files_of_money_and_every_assumption() {
     let (said, _) = run(&room, &study("frosthollow", "price = \"2500 USD\"", FLAT));
     let manifest: serde_json::Value = serde_json::from_str(&room.read("out/manifest.json")).unwrap();
     let text = manifest.to_string();
-    for part in
-        ["money.csv", "money.json", "economics.discount_rate", "tariff.carbon.gas", "unit.Membrane.life"]
-    {
+    for part in [
+        "money.csv",
+        "money.json",
+        "charts/cost-breakdown.svg",
+        "economics.discount_rate",
+        "tariff.carbon.gas",
+        "unit.Membrane.life",
+    ] {
         assert!(text.contains(part), "{part}");
     }
     let json: serde_json::Value = serde_json::from_str(&room.read("out/money.json")).unwrap();
