@@ -61,3 +61,5 @@ mod unit_names;
 mod untidy_weather;
 #[path = "command_line/weather_report.rs"]
 mod weather_report;
+#[path = "command_line/what_if.rs"]
+mod what_if;

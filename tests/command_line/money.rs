@@ -4,7 +4,7 @@ use super::room::{Room, Said, sample};
 use super::tables::{Table, number};
 
 /// A unit of the starter's house, with this price; the rooms' humidity is kept, so that limits tell nobody apart.
-fn study(weather: &str, price: &str, tariff: &str) -> String {
+pub fn study(weather: &str, price: &str, tariff: &str) -> String {
     let sample = sample(&format!("{weather}.csv")).display().to_string();
     let starter = study::starter_study();
     let house = &starter[..starter.find("# Two units").unwrap()];
@@ -31,10 +31,10 @@ frost.strategy = \"recirculate\"
     )
 }
 
-const FLAT: &str = "electricity = \"0.30 USD/kWh\"\ngas = \"0.12 USD/kWh\"";
+pub const FLAT: &str = "electricity = \"0.30 USD/kWh\"\ngas = \"0.12 USD/kWh\"";
 
 /// Runs it quietly and returns what it printed with its money.csv.
-fn run(room: &Room, text: &str) -> (Said, Table) {
+pub fn run(room: &Room, text: &str) -> (Said, Table) {
     room.write("study.toml", text);
     let said = room.done(&["run", "study.toml", "--hourly", "none", "--out", "out", "--force"]);
     (said, Table::read(&room.read("out/money.csv")))
@@ -44,7 +44,7 @@ fn verdict(table: &Table) -> String {
     table.rows[0][table.place("verdict")].clone()
 }
 
-fn of(table: &Table, row: usize, column: &str) -> f64 {
+pub fn of(table: &Table, row: usize, column: &str) -> f64 {
     number(&table.rows[row][table.place(column)])
 }
 
@@ -130,9 +130,14 @@ fn the_manifest_lists_the_files_of_money_and_every_assumption() {
     let (said, _) = run(&room, &study("frosthollow", "price = \"2500 USD\"", FLAT));
     let manifest: serde_json::Value = serde_json::from_str(&room.read("out/manifest.json")).unwrap();
     let text = manifest.to_string();
-    for part in
-        ["money.csv", "money.json", "economics.discount_rate", "tariff.carbon.gas", "unit.Membrane.life"]
-    {
+    for part in [
+        "money.csv",
+        "money.json",
+        "charts/cost-breakdown.svg",
+        "economics.discount_rate",
+        "tariff.carbon.gas",
+        "unit.Membrane.life",
+    ] {
         assert!(text.contains(part), "{part}");
     }
     let json: serde_json::Value = serde_json::from_str(&room.read("out/money.json")).unwrap();

@@ -232,6 +232,8 @@ fn write_all(
     filling.write("monthly.csv", &summary.monthly_csv().map_err(Failure::work)?)?;
     if let Some(money) = money {
         money::write(money, &mut filling)?;
+        let costs = reporting::charts::cost_breakdown_chart(money, &prepared.study.title);
+        filling.write("charts/cost-breakdown.svg", &costs.map_err(Failure::work)?)?;
     }
     write_years(options, prepared, years, &mut filling)?;
     let drawn: Vec<HouseYear> = years.iter().filter(|year| !is_in_tables_alone(year)).cloned().collect();

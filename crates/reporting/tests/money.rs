@@ -5,16 +5,18 @@ mod made_up;
 
 use approx::assert_relative_eq;
 use economics::bills::Bills;
+use economics::crossing::Answer;
 use economics::tariff::{Carrier, Price, Tariff};
 use economics::timetable::{Band, Days, TimeOfUse};
 use economics::verdict::{Overall, Rules};
 use economics::worth::Terms;
 use made_up::constant;
+use made_up::svg::{assert_well_formed, keep};
 use reporting::money::{
-    MONEY_KEYS, MoneyBasis, MoneyReport, UnitOffer, money_columns, money_csv, money_json, money_notes,
-    money_table,
+    MONEY_KEYS, MoneyBasis, MoneyError, MoneyReport, UnitOffer, Varied, WhatIf, money_columns, money_csv,
+    money_json, money_notes, money_table,
 };
-use reporting::{RunSummary, SummaryBasis};
+use reporting::{ReportError, RunSummary, ShowIn, SummaryBasis};
 use simulation::results::{Case, Hour, HouseYear};
 
 const HOURS: f64 = 8760.0;
@@ -111,6 +113,87 @@ fn a_constant_year_costs_what_a_hand_calculation_says() {
     let fan = figure(&report, ("Good", "extract-only"), "saving_money");
     assert_relative_eq!(fan, 30.0 * HOURS / 1000.0 * 0.30, epsilon = 1e-9);
     assert_eq!(overall(&report), Overall::Recommended { name: "Good".to_owned() });
+}
+
+#[test]
+fn the_chart_of_costs_shows_the_parts_of_a_hand_calculation() {
+    let report = report_of(&years(), basis(Some(3000.0), None));
+    let svg = reporting::charts::cost_breakdown_chart(&report, "A & B").unwrap();
+    keep("cost-breakdown.svg", &svg);
+    assert_well_formed(&svg);
+    assert!(!svg.contains("NaN") && !svg.contains("inf"));
+    // Twenty years at 5 %: 12.4622103. Gas (613.20 + 100), electricity 157.68, upkeep 20, times that; and the price.
+    let words = [">3000<", ">8888<", ">1965<", ">narrow: upkeep 249<", ">= 14102<"];
+    // No recovery: gas 13140 kWh × 0.10 + 100 = 1414, electricity as above. Extract only: half of the electricity.
+    let house = [">17622<", ">= 19587<", ">983<", ">= 18604<"];
+    let names = [
+        "life-cycle cost, money of today [EUR]",
+        "Cost over 20 years in today&apos;s money, 5 % a year",
+        "gas: heating",
+        "electricity: cooling, fans and the rest",
+        "Fair (no price given: energy and upkeep alone)",
+        "no recovery, fans of Good",
+        "extract only",
+    ];
+    for words in words.iter().chain(&house).chain(&names) {
+        let text: String =
+            svg.split_whitespace().collect::<Vec<_>>().join(" ").replace("> ", ">").replace(" <", "<");
+        assert!(text.contains(words), "{words}");
+    }
+}
+
+#[test]
+fn without_a_unit_there_is_no_chart_of_costs() {
+    let mut report = report_of(&years(), basis(Some(3000.0), None));
+    let house = report.accounts[report.reference].clone();
+    report.accounts = vec![house];
+    report.reference = 0;
+    let nothing = ReportError::NothingToDraw { chart: "cost breakdown" };
+    assert_eq!(reporting::charts::cost_breakdown_chart(&report, ""), Err(nothing));
+}
+
+/// Where heating grows with airflow, worth is linear in it, and the airflow at break-even is a division.
+#[test]
+fn the_airflow_at_break_even_is_that_of_a_hand_calculation() {
+    let report = report_of(&years(), basis(Some(3000.0), None));
+    let at = |factor: f64| -> Result<f64, MoneyError> {
+        let years = [
+            constant("Good", Case::Unit, &hour(700.0 * factor, 60.0)),
+            constant("Good", Case::NoRecovery, &hour(1500.0 * factor, 60.0)),
+        ];
+        report.worth_in("Good", &years)
+    };
+    // As the study has it, the same as in the table.
+    assert_relative_eq!(at(1.0).unwrap(), 680.8 * 12.462_210_3 - 3000.0, epsilon = 0.02);
+    let find = |price: f64| {
+        WhatIf::find(("Good", Varied::Airflow, 0.045), |factor| {
+            at(factor).map(|worth| worth + 3000.0 - price)
+        })
+    };
+    // (700.80 x − 20) × 12.4622103 = price.
+    let even = (6000.0 / 12.462_210_3 + 20.0) / 700.8;
+    let found = find(6000.0);
+    let Ok(Answer::Crossing { at, rising: true, more: 0 }) = found.answer else { panic!("{found:?}") };
+    assert!((at / even - 1.0).abs() < 0.02, "{at} for {even}");
+    let said = found.sentence(350.0, ShowIn::Si);
+    assert!(said.starts_with("Good pays above airflow 3") && said.contains("(45.0 L/s given;"), "{said}");
+    let at_every = "Good pays at every airflow between 22.5 L/s and 90.0 L/s (45.0 L/s given).";
+    assert_eq!(find(3000.0).sentence(350.0, ShowIn::Si), at_every);
+    // Twice the airflow: (1401.6 − 20) × 12.4622103 = 17218 is not enough.
+    let nowhere = find(17_300.0).sentence(350.0, ShowIn::Ip);
+    // 22.5, 90 and 45 L/s over 0.4719474432 L/s.
+    assert_eq!(nowhere, "Good does not pay at any airflow between 47.7 cfm and 190.7 cfm (95.3 cfm given).");
+    let tested = Varied::TestedLeakage { pressure_pa: 50.0 };
+    // It pays in a tight house alone: 0.25 m³/s × 3600/360 m³ = 2.5 1/h; 2 − x² is 0 at √2.
+    let falling = WhatIf::find(("Good", tested, 0.25), |factor| Ok::<_, String>(2.0 - factor * factor));
+    let Ok(Answer::Crossing { at, rising: false, .. }) = falling.answer else { panic!("{falling:?}") };
+    assert!((at / 2.0_f64.sqrt() - 1.0).abs() < 0.02, "{at}");
+    assert!(
+        falling.sentence(360.0, ShowIn::Ip).contains("(2.50 1/h at 50 Pa given; looked at from 0.62 1/h")
+    );
+    let broken = WhatIf::find(("Good", tested, 0.25), |_| Err("the fans are too weak"));
+    let said = broken.sentence(360.0, ShowIn::Si);
+    assert_eq!(said, "Good, leakage: not looked for, at 0.25 times what is given: the fans are too weak");
 }
 
 #[test]

@@ -101,13 +101,13 @@ fn a_blower_runs_with_the_unit_where_its_air_passes_the_return_duct() {
 
 #[test]
 fn windows_of_many_kinds_become_four() {
-    let more: String = [("0.8", 1.0), ("1.0", 1.0), ("2.8", 2.0), ("3.0", 2.0), ("5.8", 1.0)]
+    let more: Vec<String> = [("0.8", 1.0), ("1.0", 1.0), ("2.8", 2.0), ("3.0", 2.0), ("5.8", 1.0)]
         .iter()
         .map(|(u, area)| {
             format!("[[house.window]]\nfacing = \"north\"\narea = \"{area} m2\"\nu_value = \"{u} W/m2K\"\nsolar_gain = 0.4\n")
         })
         .collect();
-    let panes = before_moisture(&more).house.indoors.panes;
+    let panes = before_moisture(&more.concat()).house.indoors.panes;
     // 0.8 with 1.0, and 2.8 with 3.0, are nearest: means by area.
     let areas = panes.map(|pane| pane.area_m2);
     assert_eq!([areas[0], areas[2], areas[3]], [2.0, 4.0, 1.0]);

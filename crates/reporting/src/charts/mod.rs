@@ -1,4 +1,4 @@
-//! Pictures, each an SVG text: thirteen of a run, three of climates, one of units in climates, one of a core's steady point, one of the fast solution's accuracy.
+//! Pictures, each an SVG text: thirteen of a run and one of its money, three of climates, one of units in climates, one of a core's steady point, one of the fast solution's accuracy.
 //!
 //! The pictures name the font `DejaVu Sans` and carry no font themselves; [`FONT_REGULAR`] and [`FONT_BOLD`]
 //! are the files with which text was measured. Not here: pixels and pages, which are made from the SVG elsewhere.
@@ -20,6 +20,7 @@ mod cold_hours;
 mod condensate;
 mod condensate_week;
 mod core_page;
+mod cost_breakdown;
 mod duration;
 mod duration_plot;
 mod energy;
@@ -47,6 +48,7 @@ use simulation::results::{Case, HouseYear};
 use crate::accuracy::AccuracySet;
 use crate::climates::Climate;
 use crate::core_point::CorePoint;
+use crate::money::MoneyReport;
 use crate::summary::{check, in_order};
 use crate::{Calendar, ReportError, RunSummary, ShowIn};
 
@@ -205,6 +207,14 @@ pub fn mould_index_chart(input: &ChartInput<'_>) -> Result<String, ReportError> 
 /// [`ReportError`] when there is no unit, or the drawing fails.
 pub fn frost_protection_chart(summary: &RunSummary, study: &str) -> Result<String, ReportError> {
     protection::draw(summary, study)
+}
+
+/// Life-cycle cost of every unit, no recovery and extract only in today's money, a bar for each in its parts.
+///
+/// # Errors
+/// [`ReportError`] when there is no unit, or the drawing fails.
+pub fn cost_breakdown_chart(report: &MoneyReport, study: &str) -> Result<String, ReportError> {
+    cost_breakdown::draw(report, study)
 }
 
 /// A core's steady point: the chart of moist air with the four ports, and temperatures along the core.
