@@ -201,7 +201,7 @@ fn totals_are_the_sums_of_their_printed_parts() {
     let odd = |heating, fan| hour(heating, fan);
     let years = [
         constant("Good", Case::Unit, &odd(701.234_567, 61.234_567)),
-        constant("Good", Case::NoRecovery, &odd(1503.456_789, 60.987_654)),
+        constant("Good", Case::NoRecovery, &odd(1_503.456_789, 60.987_654)),
     ];
     let mut basis = basis(Some(3000.5), None);
     basis.offers.truncate(1);
