@@ -20,7 +20,7 @@ use weather::{Findings, Overrides, WeatherError, WeatherYear};
 
 use crate::arguments::Climates;
 use crate::failure::Failure;
-use crate::file_names::told_apart;
+use crate::file_names::{marked, told_apart};
 use crate::output::{Destination, MANIFEST};
 use crate::run::{
     Source, csv_as_json, defaults_of, fault, listed, misses_air, overrides, show_in, study_at, summary_basis,
@@ -98,6 +98,7 @@ fn load(
         let said = if is_own { overrides(study) } else { Overrides::default() };
         let (year, findings) =
             weather::read(&bytes, &said).map_err(|cause| unread(&shown, &cause, is_own))?;
+        let name = marked(&name, &year);
         let built = study::build::build(study, &year)
             .map_err(|cause| Failure::input(format!("{study_name}, in the climate of {shown}: {cause}")))?;
         let source = Source { role: "weather", name: shown, bytes };

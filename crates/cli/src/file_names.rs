@@ -2,6 +2,8 @@
 
 use std::path::{Path, PathBuf};
 
+use weather::WeatherYear;
+
 /// Each file's name without its folders, with as many of them as it takes to tell it from the others.
 pub(crate) fn told_apart(paths: &[PathBuf]) -> Vec<String> {
     let parts: Vec<Vec<String>> = paths.iter().map(|path| parts(path)).collect();
@@ -15,6 +17,17 @@ pub(crate) fn told_apart(paths: &[PathBuf]) -> Vec<String> {
     });
     named.collect()
 }
+
+/// The name with what sets the year apart from one that was measured, unless its place says so itself.
+pub(crate) fn marked(name: &str, year: &WeatherYear) -> String {
+    let mut marked = name.to_owned();
+    if year.is_synthetic && !year.place.name.contains(INVENTED) {
+        marked = format!("{marked} {INVENTED}");
+    }
+    if year.shifted.is_some() { format!("{marked} (shifted)") } else { marked }
+}
+
+const INVENTED: &str = "(invented)";
 
 fn parts(path: &Path) -> Vec<String> {
     path.iter().map(|part| part.to_string_lossy().into_owned()).collect()

@@ -7,7 +7,7 @@ use simulation::depressurisation::{CAUTION, Standing, house_pressure_pa, judged}
 use simulation::moisture_sources::design_generation;
 use simulation::results::Case;
 use study::build::Built;
-use study::{FrostStrategy, Study, Unit};
+use study::{BlowerRuns, FrostStrategy, Study, Unit};
 
 use crate::run::show_in;
 
@@ -15,6 +15,7 @@ use crate::run::show_in;
 pub(crate) fn of(study: &Study, built: &Built, summary: &RunSummary) -> Vec<String> {
     let mut notes = vec![required(study, built, summary)];
     notes.extend(water(study, summary));
+    notes.extend(return_duct(study));
     notes.extend(pressure(study, built));
     notes
 }
@@ -55,12 +56,38 @@ fn water(study: &Study, summary: &RunSummary) -> Option<String> {
     let litres = summary.rows.first()?.year(Figure::MoistureSourcesL).value()?;
     let design = design_generation(study.house.bedrooms).ok()?;
     Some(format!(
-        "Water in the rooms: {:.1} kg/day from people, showers, cooking, laundry and plants; ASHRAE 160-2009 designs for {} kg/day \
+        "Water in the rooms: {:.1} kg/day from {}; ASHRAE 160-2009 designs for {} kg/day \
          with {} people (recalled; later measurements are lower).",
         litres / DAYS,
+        if study.house.moisture.new_building_kg_per_s > 0.0 {
+            "people, showers, cooking, laundry, plants and a new building"
+        } else {
+            "people, showers, cooking, laundry and plants"
+        },
         design.kg_per_day,
         design.occupants
     ))
+}
+
+/// Air that comes by the return duct and is taken from it needs something that carries it to the rooms.
+fn return_duct(study: &Study) -> Option<String> {
+    let ventilation = &study.ventilation;
+    let share = ventilation.extract_from.return_duct.min(ventilation.supply_to.return_duct);
+    if share <= 0.0 {
+        return None;
+    }
+    let percent = 100.0 * share;
+    match ventilation.blower.map(|blower| blower.runs) {
+        None => Some(format!(
+            "Warning: {percent:.0} % of the air is brought to the return duct and taken from it, and no `[ventilation.blower]` carries it: it is \
+             taken to reach the rooms all the same, and no electricity is counted for that."
+        )),
+        Some(BlowerRuns::WithHeating) => Some(format!(
+            "Warning: {percent:.0} % of the air goes in a circle while the blower rests (runs = \"with-heating\"); it counts as missed, and holding \
+             outdoor air does not make it up."
+        )),
+        Some(BlowerRuns::Always | BlowerRuns::WithUnit) => None,
+    }
 }
 
 /// The greatest depressurisation that fans can cause, where a pressure test tells how tight the house is.

@@ -232,20 +232,20 @@ fn write_all(
     filling.write("monthly.csv", &summary.monthly_csv().map_err(Failure::work)?)?;
     if let Some(money) = money {
         money::write(money, &mut filling)?;
-        let costs = reporting::charts::cost_breakdown_chart(money, &prepared.study.title);
+        let costs = reporting::charts::cost_breakdown_chart(money, &charts_title(prepared));
         filling.write("charts/cost-breakdown.svg", &costs.map_err(Failure::work)?)?;
     }
     write_years(options, prepared, years, &mut filling)?;
     let drawn: Vec<HouseYear> = years.iter().filter(|year| !is_in_tables_alone(year)).cloned().collect();
     let input = ChartInput {
-        study: &prepared.study.title,
+        study: &charts_title(prepared),
         years: &drawn,
         show_in: show_in(&prepared.study),
         corner: Some(prepared.built.corner),
         extract_wet_share: prepared.study.ventilation.extract_from.wet_rooms,
     };
     let mut charts = reporting::charts::all(&input).map_err(Failure::work)?;
-    let protection = reporting::charts::frost_protection_chart(summary, &prepared.study.title);
+    let protection = reporting::charts::frost_protection_chart(summary, &charts_title(prepared));
     charts.push(Chart { file: "frost-protection.svg", svg: protection.map_err(Failure::work)? });
     write_charts(&charts, options.png, &mut filling)?;
     let mut files = filling.files().to_vec();
@@ -253,6 +253,18 @@ fn write_all(
     let manifest = manifest(prepared, summary, files);
     filling.write(MANIFEST, &reporting::manifest_json(&manifest).map_err(Failure::work)?)?;
     filling.finish()
+}
+
+/// The study's title, with what its climate is not.
+fn charts_title(prepared: &Prepared) -> String {
+    let title = &prepared.study.title;
+    let year = &prepared.year;
+    match (year.is_synthetic, year.shifted.is_some()) {
+        (false, false) => title.clone(),
+        (true, false) => format!("{title} (invented climate)"),
+        (false, true) => format!("{title} (shifted climate)"),
+        (true, true) => format!("{title} (invented, shifted climate)"),
+    }
 }
 
 /// Writes the charts, and beside each, where it is asked for, the same in pixels.

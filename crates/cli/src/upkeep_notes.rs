@@ -43,7 +43,7 @@ fn sentence(
     let lost = |which| figure(summary, which) - figure(&without, which);
     let saving = lost(Figure::UsefulSavingKwh);
     let saving = if saving >= 0.0 {
-        format!("saves {saving:.0} kWh less")
+        format!("saves {:.0} kWh less", saving + 0.0)
     } else {
         format!("saves {:.0} kWh more, since it moves less air", -saving)
     };
@@ -52,7 +52,7 @@ fn sentence(
         dates(&variant.frost, built.drivers.hours().len()),
         lost(Figure::FanKwh).abs(),
         if lost(Figure::FanKwh) <= 0.0 { "more" } else { "less" },
-        (-lost(Figure::MissedAirM3)).max(0.0),
+        (-lost(Figure::MissedAirM3)).max(0.0) + 0.0,
     ))
 }
 

@@ -27,6 +27,16 @@ fn name(row: &Row) -> String {
     if row.case == Case::NoVentilation { "no ventilation".to_owned() } else { row.unit.clone() }
 }
 
+/// Houses whose corner is told of: what is run to be compared in tables alone is not.
+fn corner_name(row: &Row) -> Option<String> {
+    match row.case {
+        Case::Unit | Case::NoVentilation => Some(name(row)),
+        Case::NoRecovery => Some(format!("{} without its core", row.unit)),
+        Case::ExtractOnly => Some(format!("extract only beside {}", row.unit)),
+        Case::UnitHeld | Case::NoRecoveryHeld => None,
+    }
+}
+
 fn mould(summary: &RunSummary) -> Option<String> {
     let indices: Vec<(String, f64)> = shown(summary)
         .filter_map(|row| Some((name(row), row.year(Figure::MouldIndexMax).value()?)))
@@ -44,10 +54,12 @@ fn mould(summary: &RunSummary) -> Option<String> {
     }
     let grows = indices.iter().any(|(_, index)| *index >= FIRST_GROWTH);
     let warning = if grows { "; warning: from 1 on mould grows, from 3 on it shows" } else { "" };
-    Some(format!(
-        "Cold corner: greatest mould index {} (below {NO_GROWTH} in the others){warning}.",
-        grown.join(", ")
-    ))
+    let others = if grown.len() < indices.len() {
+        format!(" (below {NO_GROWTH} in the others)")
+    } else {
+        String::new()
+    };
+    Some(format!("Cold corner: greatest mould index {}{others}{warning}.", grown.join(", ")))
 }
 
 fn bedroom(summary: &RunSummary) -> Option<String> {

@@ -233,9 +233,12 @@ fn carried_over_clause(row: &Row, show_in: ShowIn) -> Option<String> {
     ))
 }
 
+/// Less than this in the wettest day is not worth a word [L].
+const LEAST_L: f64 = 0.05;
+
 fn drain_clause(row: &Row, show_in: ShowIn) -> Option<String> {
     let Cell::MonthDay { month, day } = row.year(Figure::PeakCondensateDate) else { return None };
-    let most = row.year(Figure::PeakCondensateLPerDay).value()?;
+    let most = row.year(Figure::PeakCondensateLPerDay).value().filter(|most| *most >= LEAST_L)?;
     let name = MONTHS.get(month - 1)?;
     let (amount, unit) = (show_in.volume(most), show_in.volume_unit());
     Some(format!("most water to the drain in a day {amount:.1} {unit}, on {day} {name}"))

@@ -37,7 +37,11 @@ fn numbers(study: &model::Study, density: f64) -> IndoorsNumbers<f64> {
     let blows_on = runs(model::BlowerRuns::Always) || runs(model::BlowerRuns::WithUnit);
     let cooling = house.cooling.as_ref();
     let re_evaporates = cooling.and_then(|cooling| cooling.re_evaporation).unwrap_or(blows_on);
-    let short = ventilation.extract_from.return_duct.min(ventilation.supply_to.return_duct);
+    // Where no blower is told of, something else is taken to carry the air; the run says so.
+    let short = match blower {
+        Some(_) => ventilation.extract_from.return_duct.min(ventilation.supply_to.return_duct),
+        None => 0.0,
+    };
     let moisture = &house.moisture;
     let some = |is: bool| if is { 1.0 } else { 0.0 };
     let mut numbers = IndoorsNumbers {

@@ -11,14 +11,15 @@ use reporting::manifest::{Finding, InputFile, Manifest};
 use super::Read;
 use crate::arguments::Weather;
 use crate::failure::Failure;
-use crate::file_names::told_apart;
+use crate::file_names::{marked, told_apart};
 use crate::output::{Destination, MANIFEST};
 
 /// Where the charts were written, if they were asked for.
 pub(super) fn write(options: &Weather, files: &[Read], show_in: ShowIn) -> Result<Option<PathBuf>, Failure> {
     let Some(folder) = &options.charts else { return Ok(None) };
     let destination = Destination::choose(Some(folder), "", options.force)?;
-    let names = told_apart(&options.files);
+    let names: Vec<String> =
+        told_apart(&options.files).iter().zip(files).map(|(name, file)| marked(name, &file.year)).collect();
     let climates: Vec<ClimateInput<'_>> =
         names.iter().zip(files).map(|(name, file)| ClimateInput { name, year: &file.year }).collect();
     let charts = climate_charts(&climates, show_in).map_err(Failure::work)?;
