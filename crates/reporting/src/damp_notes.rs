@@ -38,8 +38,10 @@ fn corner_name(row: &Row) -> Option<String> {
 }
 
 fn mould(summary: &RunSummary) -> Option<String> {
-    let indices: Vec<(String, f64)> = shown(summary)
-        .filter_map(|row| Some((name(row), row.year(Figure::MouldIndexMax).value()?)))
+    let indices: Vec<(String, f64)> = summary
+        .rows
+        .iter()
+        .filter_map(|row| Some((corner_name(row)?, row.year(Figure::MouldIndexMax).value()?)))
         .collect();
     if indices.is_empty() {
         return None;
