@@ -141,9 +141,8 @@ impl<'a> Model<'a> {
         };
         self.air.set_pressure(weather.pressure_pa[h]);
         for minute in 0..60 {
-            let to_wet = case
-                .quarters_wet_kg_per_s
-                .map_or(hour.to_wet, |quarters| quarters[4 * clock + minute as usize / 15]);
+            let to_wet =
+                case.quarters_wet_kg_per_s.map_or(hour.to_wet, |quarters| quarters[4 * clock + minute / 15]);
             let hour = Hour { to_wet, ..hour };
             let share = hour.plan.of_minute(minute);
             let done = self.minute(&hour, share, hour.plan.run_left_s(minute));
