@@ -346,9 +346,9 @@ fn a_closed_bedroom_is_as_stale_as_its_air_change_leaves_it() {
     assert_abs_diff_eq!(of_hour(6), mean, epsilon = 0.05);
 }
 
-fn washed(plan: FrostPlan) -> Variant {
+fn washed(plan: &FrostPlan) -> Variant {
     let house = leaky();
-    Variant { frost: plan, ..plate(&house, unit(0.04, 0.7, 0.0)) }
+    Variant { frost: *plan, ..plate(&house, unit(0.04, 0.7, 0.0)) }
 }
 
 #[test]
@@ -380,17 +380,18 @@ fn a_core_that_is_washed_is_out_for_its_days_and_clean_after() {
 
 #[test]
 fn skipped_upkeep_loads_filters_all_year_and_leaves_the_core_as_it_was() {
-    let washing = Some(Washing { at_h: 3624.0, out_h: 42.0, fouling: 0.05, left: 0.0 });
+    let wash = Washing { at_h: 3624.0, out_h: 42.0, fouling: 0.05, left: 0.0 };
+    let washing = Some(wash);
     let filters = Some(FilterLoad { extra: 1.0, interval_d: 182.5 });
     let neglected = FrostPlan { filters, washing, ..FrostPlan::unlimited() }.neglected();
     assert_eq!(neglected.filters, Some(FilterLoad { extra: 2.0, interval_d: 365.0 }));
     assert_eq!(neglected.washing.map(|w| w.left), Some(0.05));
     let drivers = drivers(&constant_year(-5.0, 0.002));
-    let kept = run(&washed(FrostPlan { filters, washing, ..FrostPlan::unlimited() }), &drivers);
-    let left = run(&washed(neglected), &drivers);
+    let kept = run(&washed(&FrostPlan { filters, washing, ..FrostPlan::unlimited() }), &drivers);
+    let left = run(&washed(&neglected), &drivers);
     assert!(mean(&left[0].hourly.recovered_sensible_w) < mean(&kept[0].hourly.recovered_sensible_w));
     assert!(
-        FrostPlan { washing: Some(Washing { out_h: 0.0, ..washing.unwrap() }), ..FrostPlan::unlimited() }
+        FrostPlan { washing: Some(Washing { out_h: 0.0, ..wash }), ..FrostPlan::unlimited() }
             .check()
             .is_err()
     );
