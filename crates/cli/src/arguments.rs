@@ -106,7 +106,7 @@ pub(crate) struct Run {
     /// Draw every chart as PNG too, twice as large, beside its SVG
     #[arg(long)]
     pub(crate) png: bool,
-    /// With a [tariff]: at which airflow (L/s, cfm) and leakage the leading unit
+    /// With a tariff: at which airflow (L/s, cfm) and leakage the leading unit
     /// pays, found by running the year again, up to twenty times
     #[arg(long, verbatim_doc_comment)]
     pub(crate) what_if: bool,
