@@ -3,6 +3,7 @@
 //! Not here: what filters and a fouled core do in an hour (`simulation`).
 
 use rayon::prelude::*;
+use reporting::calendar::MONTHS;
 use reporting::{Figure, RunSummary, SummaryBasis};
 use simulation::Variant;
 use study::build::Built;
@@ -10,8 +11,6 @@ use weather::calendar::Calendar;
 
 use crate::failure::Failure;
 
-const MONTHS: [&str; 12] =
-    ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
 const HOURS_A_DAY: f64 = 24.0;
 
 /// A sentence for each unit with filters that load or a core that is washed; it is run once more without either.

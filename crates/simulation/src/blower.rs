@@ -6,17 +6,13 @@
 
 use lanes::{Mask, Real};
 
+use crate::apparatus::{Blower, drained_share};
 use crate::indoors::IndoorsNumbers;
 use crate::step::State;
 use crate::thermal::ThermalHour;
 
 /// How much faster air goes between the rooms while the blower runs: assumed.
 const STIRS: f64 = 10.0;
-/// Share of the hour that a coil must run for before water leaves it, with a blower that runs on.
-///
-/// Below it all that condensed evaporates again: first-order form of part-load performance with constant fan operation,
-/// [Henderson 1996], recalled.
-const DRAINS_FROM: f64 = 0.3;
 
 /// The blower's hour.
 #[derive(Debug, Clone, Copy)]
@@ -52,8 +48,7 @@ pub(crate) fn blowing<R: Real>(
     let resting = rests.gt(zero);
     let on = ((share - cooling) / R::select(resting, rests, one)).max(zero).min(one);
     let on = R::select(resting, on, zero);
-    let kept = ((cooling - DRAINS_FROM) * (1.0 / (1.0 - DRAINS_FROM))).max(zero);
-    let drains = one - on * (one - kept);
+    let drains = one - on * (one - drained_share(Blower::RunsOn, cooling));
     let evaporates = has & numbers.re_evaporates.gt(zero);
     Blowing {
         plant_share: R::select(has, plant_share, zero),

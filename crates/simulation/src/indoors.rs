@@ -133,14 +133,12 @@ impl IndoorsOf<f64> {
 impl<R: Real> IndoorsOf<R> {
     /// A row from one item a lane; the last fills the lanes that are left.
     pub(crate) fn gather(items: &[Indoors]) -> Option<Self> {
-        let last = items.len().checked_sub(1)?;
         let numbers: Vec<IndoorsNumbers<f64>> = items.iter().map(|item| item.numbers).collect();
-        let pane = |k: usize| PaneNumbers {
-            area_m2: R::from_lanes(|lane| items[lane.min(last)].panes[k].area_m2),
-            edge_share: R::from_lanes(|lane| items[lane.min(last)].panes[k].edge_share),
-            centre_factor: R::from_lanes(|lane| items[lane.min(last)].panes[k].centre_factor),
-            edge_factor: R::from_lanes(|lane| items[lane.min(last)].panes[k].edge_factor),
-        };
-        Some(Self { numbers: IndoorsNumbers::gather(&numbers)?, panes: [pane(0), pane(1), pane(2), pane(3)] })
+        let mut panes = [PaneNumbers::gather(&[PaneNumbers::NONE])?; MAX_PANES];
+        for (k, pane) in panes.iter_mut().enumerate() {
+            let of_lanes: Vec<PaneNumbers<f64>> = items.iter().map(|item| item.panes[k]).collect();
+            *pane = PaneNumbers::gather(&of_lanes)?;
+        }
+        Some(Self { numbers: IndoorsNumbers::gather(&numbers)?, panes })
     }
 }

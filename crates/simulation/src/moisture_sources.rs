@@ -1,4 +1,4 @@
-//! Where the water of a house's air comes from: published rates, a design total, a building that dries out, and doors.
+//! Where the water of a house's air comes from: published rates and a design total.
 //!
 //! Data and functions only. Rates by people, washing and cooking differ by half between sources; later measurements (Energy and Buildings
 //! 127 (2016) 884) lie below those printed here. Not here: when things happen (`profiles`), the rooms' balance (`moisture`).
@@ -6,13 +6,8 @@
 //! # Sources
 //! \[DAMAGE-1988\] "Moisture Sources Associated with Potential Damage in Cold Climate Housing", 1988, as reproduced online, printed in United
 //! States pints: 0.473 kg. \[SOLAR-HANDBOOK\] a table of a handbook of solar housing, read online. \[ASHRAE 160\] ANSI/ASHRAE 160-2009, residential
-//! design moisture generation, from memory; the edition of 2016 has lower values. \[FINNISH-HOUSES\] moisture supply in 101 timber-framed
-//! houses, read in an abstract. \[BROWN-1962\] Brown and Solvason, International Journal of Heat and Mass Transfer 5 (1962) 859: natural convection
-//! through openings; form recalled.
+//! design moisture generation, from memory; the edition of 2016 has lower values.
 
-use lanes::Real;
-
-use crate::inputs::numbers;
 use crate::out_of_range::{OutOfRange, within};
 
 const DAY_S: f64 = 86_400.0;
@@ -150,85 +145,9 @@ pub fn design_generation(bedrooms: u32) -> Result<DesignGeneration, OutOfRange> 
     Ok(DesignGeneration { occupants: bedrooms + 1, kg_per_day })
 }
 
-/// Vapour that a design takes indoor air to hold above outdoor air [kg/m³]: 4 g/m³ up to 5 °C outdoors, 1.5 g/m³ from 15 °C on, a straight line
-/// between.
-///
-/// # Source
-/// \[FINNISH-HOUSES\]
-pub fn design_excess_kg_per_m3(outdoor_c: f64) -> f64 {
-    let mild = ((outdoor_c - 5.0) / 10.0).clamp(0.0, 1.0);
-    4.0e-3 - 2.5e-3 * mild
-}
-
-numbers! {
-    /// A new building that dries out: what it gives off falls exponentially from a stated start.
-    DryingOut {
-        /// Water given off in the beginning [kg/day], 0 for a building that is dry.
-        start_kg_per_day,
-        /// Time in which that falls to 37 % \[days\], above 0.
-        time_constant_days,
-        /// Age of the building when the year begins \[days\].
-        age_days,
-    }
-}
-
-impl DryingOut<f64> {
-    /// From the rate in the beginning [kg/day], its time constant and the age when the year begins \[days\]. The published start is
-    /// [`NEW_CONSTRUCTION`]; no time constant is published with it: one to two heating seasons are common belief.
-    ///
-    /// # Errors
-    /// [`OutOfRange`] unless the rate is 0…100 kg/day, the time constant 10…3650 days, the age 0…36 500 days.
-    pub fn new(start_kg_per_day: f64, time_constant_days: f64, age_days: f64) -> Result<Self, OutOfRange> {
-        within("water that a new building gives off at first", start_kg_per_day, (0.0, 100.0), " kg/day")?;
-        within("time constant of drying out", time_constant_days, (10.0, 3650.0), " days")?;
-        within("age of the building when the year begins", age_days, (0.0, 36_500.0), " days")?;
-        Ok(Self { start_kg_per_day, time_constant_days, age_days })
-    }
-
-    /// A building that is dry.
-    pub fn none() -> Self {
-        Self { start_kg_per_day: 0.0, time_constant_days: 365.0, age_days: 0.0 }
-    }
-}
-
-impl<R: Real> DryingOut<R> {
-    /// Water given off between two times of the year \[days since it began\] \[kg\], exactly: the hours add up to the year.
-    #[inline(always)]
-    pub fn given_off_kg(&self, from_days: f64, to_days: f64) -> R {
-        let left = |days: f64| (-((self.age_days + days) / self.time_constant_days)).exp();
-        self.start_kg_per_day * self.time_constant_days * (left(from_days) - left(to_days))
-    }
-}
-
-/// Air that passes each way between wet rooms and the rest through doors, over the day [kg/s]: assumed; doors that are mostly ajar or closed.
-pub const DOORS_KG_PER_S: f64 = 0.03;
-
-/// Air that passes each way through an open door between rooms of unequal temperature [m³/s]: `C_d/3 A √(g H Δt/T)` with `C_d` 0.61.
-///
-/// # Errors
-/// [`OutOfRange`] unless the door is 0.1…5 m wide and 0.5…5 m high, the difference 0…30 K, the mean temperature −20…50 °C.
-///
-/// # Source
-/// \[BROWN-1962\]: Bernoulli's law integrated over both halves of the opening.
-pub fn open_door_m3_per_s(
-    width_m: f64,
-    height_m: f64,
-    difference_k: f64,
-    mean_c: f64,
-) -> Result<f64, OutOfRange> {
-    const DISCHARGE: f64 = 0.61;
-    const GRAVITY_M_PER_S2: f64 = 9.81;
-    within("width of the door", width_m, (0.1, 5.0), " m")?;
-    within("height of the door", height_m, (0.5, 5.0), " m")?;
-    within("temperature difference between the rooms", difference_k, (0.0, 30.0), " K")?;
-    within("mean temperature of the rooms", mean_c, (-20.0, 50.0), " °C")?;
-    let speed = (GRAVITY_M_PER_S2 * height_m * difference_k / (mean_c + 273.15)).sqrt();
-    Ok(DISCHARGE / 3.0 * width_m * height_m * speed)
-}
-
 #[cfg(test)]
 mod tests {
-    use approx::{assert_abs_diff_eq, assert_relative_eq};
+    use approx::assert_abs_diff_eq;
 
     use super::*;
 
@@ -286,59 +205,5 @@ mod tests {
             design_generation(0).unwrap_err().to_string(),
             "the number of bedrooms is 0; it must be from 1 to 20"
         );
-    }
-
-    #[test]
-    fn the_design_excess_falls_with_mild_weather() {
-        for (outdoor_c, g) in [(-20.0, 4.0), (5.0, 4.0), (10.0, 2.75), (15.0, 1.5), (30.0, 1.5)] {
-            assert_abs_diff_eq!(design_excess_kg_per_m3(outdoor_c) * 1e3, g, epsilon = 1e-12);
-        }
-    }
-
-    #[test]
-    fn a_new_building_gives_off_what_its_exponential_says() {
-        let building = DryingOut::new(4.73, 365.0, 0.0).unwrap();
-        // The first day: 4.73 less half a day's fall, 4.73/730; over all time 4.73 × 365.
-        assert_abs_diff_eq!(building.given_off_kg(0.0, 1.0), 4.73 * (1.0 - 1.0 / 730.0), epsilon = 1e-5);
-        assert_abs_diff_eq!(
-            building.given_off_kg(0.0, 365.0),
-            4.73 * 365.0 * (1.0 - 0.36787944),
-            epsilon = 1e-4
-        );
-        // Hours add up to the year.
-        let hours: f64 =
-            (0..8760).map(|h| building.given_off_kg(f64::from(h) / 24.0, f64::from(h + 1) / 24.0)).sum();
-        assert_relative_eq!(hours, building.given_off_kg(0.0, 365.0), max_relative = 1e-11);
-        // A year later it gives off 37 % of that.
-        let older = DryingOut { age_days: 365.0, ..building };
-        assert_relative_eq!(
-            older.given_off_kg(0.0, 365.0) / building.given_off_kg(0.0, 365.0),
-            0.36787944,
-            max_relative = 1e-7
-        );
-        assert_abs_diff_eq!(DryingOut::none().given_off_kg(0.0, 365.0), 0.0);
-        assert_eq!(
-            DryingOut::new(4.73, 0.0, 0.0).unwrap_err().to_string(),
-            "the time constant of drying out is 0 days; it must be from 10 to 3650 days"
-        );
-    }
-
-    #[test]
-    fn an_open_door_passes_what_the_speeds_over_its_height_add_up_to() {
-        // Velocity √(2 g z Δt/T) at z above the middle, 0.61 of it, over the upper half of 0.8 m × 2 m, by rectangles.
-        let (width, height, difference, mean_k) = (0.8_f64, 2.0_f64, 0.5_f64, 293.15_f64);
-        let slices = 100_000;
-        let thickness = 0.5 * height / f64::from(slices);
-        let by_slices: f64 = (0..slices)
-            .map(|k| {
-                let z = (f64::from(k) + 0.5) * thickness;
-                0.61 * width * thickness * (2.0 * 9.81 * z * difference / mean_k).sqrt()
-            })
-            .sum();
-        let found = open_door_m3_per_s(width, height, difference, 20.0).unwrap();
-        assert_relative_eq!(found, by_slices, max_relative = 1e-6);
-        // About 60 L/s for half a kelvin.
-        assert_abs_diff_eq!(found, 0.0595, epsilon = 0.0001);
-        assert_abs_diff_eq!(open_door_m3_per_s(width, height, 0.0, 20.0).unwrap(), 0.0);
     }
 }

@@ -179,7 +179,7 @@ impl Pair {
         // A year that heats, freezes or drains next to nothing is held to little instead: 3 kWh, 1 L, 10 h.
         near(heating, 0.01, 3.0);
         near(sensible, 0.01, 3.0);
-        near(latent, 0.01, 10.0);
+        near(latent, 0.01, 3.0);
         near(humidity, 0.0, 0.5);
         near(condensate, 0.03, 1.0);
         near(frost, 0.03, 10.0);

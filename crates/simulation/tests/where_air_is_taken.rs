@@ -1,7 +1,7 @@
 //! Extract air from the wet rooms or from the return duct: humidity's peak, litres and kilowatt-hours against a calculation by hand.
 //!
-//! By hand: means of the day from the two rooms' steady water balances; the core from two published-style rows (a march along the plate by
-//! shooting, 200 steps, made for this project apart from this program), on the straight line between them; the peak from the two rooms in
+//! By hand: means of the day from the two rooms' steady water balances; the core from two rows of a march along the plate (Runge–Kutta by
+//! shooting, 200 steps, made for this project apart from this program; no published source), on the straight line between them; the peak from the two rooms in
 //! steps of a second (explicit Euler). Not here: what a study calls these ways.
 #![allow(clippy::unwrap_used, clippy::float_cmp, clippy::panic)]
 

@@ -206,13 +206,15 @@ fn of_unit(report: &MoneyReport, unit: &Account) -> String {
 }
 
 fn standing(unit: &Account, judged: Option<&Judged>) -> String {
+    let left_out = judged.is_some_and(|judged| judged.cautions.iter().any(is_shared));
+    let kept = if left_out { "keeps every limit that any house keeps" } else { "keeps every limit" };
     match judged.map(|judged| &judged.verdict) {
         Some(Verdict::Unfit { reasons }) => {
             let reasons: Vec<&str> = reasons.iter().map(|reason| reason.sentence.as_str()).collect();
             format!("not fit. {}", reasons.join(" "))
         }
-        Some(Verdict::Fit { .. }) if unit.price.is_none() => "keeps every limit; it has no price.".to_owned(),
-        Some(Verdict::Fit { rank }) => format!("keeps every limit; place {rank} by present value."),
+        Some(Verdict::Fit { .. }) if unit.price.is_none() => format!("{kept}; it has no price."),
+        Some(Verdict::Fit { rank }) => format!("{kept}; place {rank} by present value."),
         None => "not judged.".to_owned(),
     }
 }
