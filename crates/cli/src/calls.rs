@@ -94,6 +94,23 @@ impl StudyText {
         Self::sound(&source(text, &self.name), self.folder.clone())
     }
 
+    /// The study with values changed by their paths, as [`study::varied`] has it; each value as it would stand in the file.
+    ///
+    /// # Errors
+    /// [`Failure`] for a path that leads nowhere, and when the changed study is not sound, with every problem and its line.
+    pub fn with_values(&self, changes: &[(String, String)]) -> Result<Self, Failure> {
+        let changes: Vec<study::Change<'_>> =
+            changes.iter().map(|(path, value)| study::Change { path, value }).collect();
+        let text = study::varied(&self.text, &changes).map_err(|cause| {
+            let failure = Failure::input(format!("{}: {cause}", self.name));
+            match cause.hint {
+                Some(hint) => failure.hint(hint),
+                None => failure,
+            }
+        })?;
+        self.with_text(&text)
+    }
+
     /// TOML text.
     pub fn text(&self) -> &str {
         &self.text

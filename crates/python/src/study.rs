@@ -10,6 +10,7 @@ use pyo3::prelude::*;
 use pyo3::types::PyDict;
 
 use crate::failure::{raised, refused};
+use crate::toml_text;
 
 /// A sound study: its text, and where its weather is looked for.
 #[pyclass(frozen)]
@@ -63,6 +64,12 @@ impl NativeStudy {
     #[getter]
     fn units(&self) -> Vec<String> {
         self.study.units().to_vec()
+    }
+
+    /// The study with values changed: paths and values, each as it would stand in the file.
+    fn with_values(&self, py: Python<'_>, changes: &Bound<'_, PyDict>) -> PyResult<Self> {
+        let changes = toml_text::values(changes)?;
+        held(py.detach(|| self.study.with_values(&changes)))
     }
 
     /// What each unit's core is and does at a steady point, as JSON text.

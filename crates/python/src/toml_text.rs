@@ -18,6 +18,12 @@ pub(crate) fn toml_of(values: &Bound<'_, PyAny>) -> PyResult<String> {
     toml::to_string(&table).map_err(refused)
 }
 
+/// Each key with its value as it would stand in a TOML file.
+pub(crate) fn values(dict: &Bound<'_, PyDict>) -> PyResult<Vec<(String, String)>> {
+    let table = table(dict, "", 0)?;
+    Ok(table.into_iter().map(|(key, value)| (key, value.to_string())).collect())
+}
+
 /// `path` is where it stands, for messages.
 fn value(of: &Bound<'_, PyAny>, path: &str, depth: usize) -> PyResult<Value> {
     if depth > DEEPEST {

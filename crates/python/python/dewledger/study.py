@@ -66,7 +66,7 @@ class Study:
 
         Raises `InputError` for a path that there is not, with the nearest that there is, and for a value that does not fit.
         """
-        return Study(self._native.with_values(_dewledger.toml_of(changes)))
+        return Study(self._native.with_values(dict(changes)))
 
     @property
     def text(self) -> str:
