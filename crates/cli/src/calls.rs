@@ -51,6 +51,7 @@ pub struct StudyText {
     folder: Option<PathBuf>,
     title: String,
     units: Vec<String>,
+    weather: String,
 }
 
 impl StudyText {
@@ -83,7 +84,14 @@ impl StudyText {
         let study = run::parse(source)?;
         let text = String::from_utf8_lossy(&source.bytes).into_owned();
         let units = study.units.iter().map(|unit| unit.name.clone()).collect();
-        Ok(Self { text, name: source.name.clone(), folder, title: study.title, units })
+        Ok(Self {
+            text,
+            name: source.name.clone(),
+            folder,
+            title: study.title,
+            units,
+            weather: study.site.weather,
+        })
     }
 
     /// Another text in its place, with the same name and folder.
@@ -134,6 +142,11 @@ impl StudyText {
     /// Names of its units, in its order.
     pub fn units(&self) -> &[String] {
         &self.units
+    }
+
+    /// Its weather file, as it names it.
+    pub fn weather(&self) -> &str {
+        &self.weather
     }
 
     fn prepare(&self) -> Result<Prepared, Failure> {

@@ -41,7 +41,6 @@ struct Inputs<'a> {
 ///
 /// Arrays of one length, one-dimensional; `names` are two of `dry_bulb_c, wet_bulb_c, dew_point_c, relative_humidity,
 /// humidity_ratio, enthalpy_j_per_kg`.
-#[allow(clippy::needless_pass_by_value, reason = "PyO3 hands arguments over by value")]
 #[pyfunction]
 #[pyo3(signature = (names, first, second, pressure_pa, enhancement))]
 pub(crate) fn moist_air<'py>(

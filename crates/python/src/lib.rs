@@ -3,6 +3,8 @@
 //! Not here: what a Python user meets (`python/dewledger/`), the work (`dewledger_lib::calls` and the crates below it). Every
 //! call gives up the interpreter's lock while it works. Read next: `study.rs`.
 
+#![allow(clippy::needless_pass_by_value, reason = "PyO3 hands arguments over by value")]
+
 mod air;
 mod failure;
 mod study;

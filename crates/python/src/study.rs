@@ -2,12 +2,14 @@
 //!
 //! Not here: the work (`dewledger_lib::calls`), what a Python user meets (`python/dewledger/study.py`).
 
+use std::num::NonZeroUsize;
 use std::path::PathBuf;
 
 use dewledger_lib::calls::{self, HouseYear, PointText, Results, StudyText, case_key};
 use numpy::PyArray1;
 use pyo3::prelude::*;
 use pyo3::types::PyDict;
+use rayon::ThreadPoolBuilder;
 
 use crate::failure::{raised, refused};
 use crate::toml_text;
@@ -62,6 +64,11 @@ impl NativeStudy {
     }
 
     #[getter]
+    fn weather(&self) -> &str {
+        self.study.weather()
+    }
+
+    #[getter]
     fn units(&self) -> Vec<String> {
         self.study.units().to_vec()
     }
@@ -98,11 +105,23 @@ pub(crate) struct NativeResults {
     results: Results,
 }
 
-/// Runs a study.
+/// Runs a study, on as many threads as there are cores or on so many.
 #[pyfunction]
-pub(crate) fn run(py: Python<'_>, study: &NativeStudy) -> PyResult<NativeResults> {
-    let results = py.detach(|| calls::run(&study.study)).map_err(|failure| raised(&failure))?;
-    Ok(NativeResults { results })
+#[pyo3(signature = (study, threads))]
+pub(crate) fn run(
+    py: Python<'_>,
+    study: &NativeStudy,
+    threads: Option<NonZeroUsize>,
+) -> PyResult<NativeResults> {
+    let work = || calls::run(&study.study);
+    let results = match threads {
+        None => py.detach(work),
+        Some(threads) => {
+            let pool = ThreadPoolBuilder::new().num_threads(threads.get()).build().map_err(refused)?;
+            py.detach(|| pool.install(work))
+        }
+    };
+    Ok(NativeResults { results: results.map_err(|failure| raised(&failure))? })
 }
 
 #[pymethods]

@@ -19,16 +19,19 @@ from ._dewledger import DewledgerError, InputError, WorkError, __version__
 from .air import MoistAir, moist_air
 from .bins import bins
 from .study import CorePoint, Results, Study, core_point, run
+from .sweeps import Done, Sweep, sweep
 from .tables import Table, columns
 from .weather import Weather, read_weather
 
 __all__ = [
     "CorePoint",
     "DewledgerError",
+    "Done",
     "InputError",
     "MoistAir",
     "Results",
     "Study",
+    "Sweep",
     "Table",
     "Weather",
     "WorkError",
@@ -39,4 +42,5 @@ __all__ = [
     "moist_air",
     "read_weather",
     "run",
+    "sweep",
 ]

@@ -84,6 +84,11 @@ class Study:
         return self._native.title
 
     @property
+    def weather(self) -> str:
+        """Its weather file, as it names it: beside the study, unless it is an absolute path."""
+        return self._native.weather
+
+    @property
     def units(self) -> list[str]:
         """Names of its units."""
         return self._native.units
@@ -166,12 +171,12 @@ class Results:
         return f"Results of {len(self.houses)} house-years"
 
 
-def run(study: Study) -> Results:
+def run(study: Study, *, threads: int | None = None) -> Results:
     """Runs every unit of a study, and the houses that it is compared with, through the year.
 
-    Other threads of the interpreter go on meanwhile. Raises `InputError` or `WorkError` with the command line's words.
+    threads: how many work at it, left out as many as there are cores. The answer is the same with any number. Other threads of the interpreter go on meanwhile. Raises `InputError` or `WorkError` with the command line's words.
     """
-    return Results(_dewledger.run(study._native))
+    return Results(_dewledger.run(study._native, threads))
 
 
 def core_point(
