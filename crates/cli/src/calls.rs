@@ -5,10 +5,13 @@
 
 use std::path::{Path, PathBuf};
 
+use rayon::prelude::*;
 pub use reporting::case_key;
 use reporting::{Calendar, MoneyReport};
+use simulation::results::Case;
 pub use simulation::results::HouseYear;
 use study::Dimension;
+use study::build::Built;
 use weather::bins::{Edges, bins};
 use weather::{Overrides, PlaceOverride, WeatherYear};
 
@@ -196,6 +199,48 @@ pub fn run(study: &StudyText) -> Result<Results, Failure> {
         findings: prepared.findings.iter().map(ToString::to_string).collect(),
         years,
     })
+}
+
+/// `annual.csv` of a run in which only houses of these cases are looked at: their figures are those of [`run`].
+///
+/// # Errors
+/// [`Failure`] as `dewledger run` has it.
+pub fn annual_csv(study: &StudyText, cases: &[String]) -> Result<String, Failure> {
+    let prepared = study.prepare()?;
+    let years = years_of(&prepared.built, cases)?;
+    run::summarise(&prepared, &years)?.annual_csv().map_err(Failure::work)
+}
+
+/// The house-years that these cases need: a unit's saving is beside its own no-recovery house.
+fn years_of(built: &Built, cases: &[String]) -> Result<Vec<HouseYear>, Failure> {
+    let wanted = |case: Case| cases.iter().any(|name| name == case_key(case));
+    let (drivers, options) = (&built.drivers, built.options);
+    let units: Result<Vec<Vec<HouseYear>>, _> = built
+        .units
+        .par_iter()
+        .map(|(name, variant)| {
+            if wanted(Case::ExtractOnly) {
+                return simulation::run_with_baselines(name, variant, drivers, options).map(Vec::from);
+            }
+            simulation::run_pair(name, variant, drivers, options).map(Vec::from)
+        })
+        .collect();
+    let mut years: Vec<HouseYear> = units.map_err(run::fault)?.into_iter().flatten().collect();
+    if wanted(Case::UnitHeld) || wanted(Case::NoRecoveryHeld) {
+        for (name, variant) in &built.units {
+            let misses = years
+                .iter()
+                .any(|year| year.unit == *name && year.case == Case::Unit && run::misses_air(year));
+            if misses {
+                let pair = simulation::run_held_pair(name, variant, drivers, options);
+                years.extend(pair.map_err(run::fault)?);
+            }
+        }
+    }
+    if wanted(Case::NoVentilation) {
+        years.push(simulation::run_no_ventilation(&built.house, drivers, options).map_err(run::fault)?);
+    }
+    Ok(years)
 }
 
 /// `ledger/<house>.csv` of a house-year.

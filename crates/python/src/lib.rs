@@ -22,7 +22,7 @@ mod _dewledger {
     #[pymodule_export]
     use crate::failure::{DewledgerError, InputError, WorkError};
     #[pymodule_export]
-    use crate::study::{NativeResults, NativeStudy, climate_bins, columns, run, study_bins};
+    use crate::study::{NativeResults, NativeStudy, annual_csv, climate_bins, columns, run, study_bins};
     #[pymodule_export]
     use crate::toml_text::toml_of;
     #[pymodule_export]

@@ -113,15 +113,36 @@ pub(crate) fn run(
     study: &NativeStudy,
     threads: Option<NonZeroUsize>,
 ) -> PyResult<NativeResults> {
-    let work = || calls::run(&study.study);
-    let results = match threads {
+    let results = on_threads(py, threads, || calls::run(&study.study))?;
+    Ok(NativeResults { results })
+}
+
+/// The annual figures of a run, as CSV text, for houses of these cases.
+#[pyfunction]
+#[pyo3(signature = (study, cases, threads))]
+pub(crate) fn annual_csv(
+    py: Python<'_>,
+    study: &NativeStudy,
+    cases: Vec<String>,
+    threads: Option<NonZeroUsize>,
+) -> PyResult<String> {
+    on_threads(py, threads, || calls::annual_csv(&study.study, &cases))
+}
+
+/// Does work without the interpreter's lock, on as many threads as there are cores or on so many.
+fn on_threads<T: Send>(
+    py: Python<'_>,
+    threads: Option<NonZeroUsize>,
+    work: impl FnOnce() -> Result<T, calls::Failure> + Send,
+) -> PyResult<T> {
+    let done = match threads {
         None => py.detach(work),
         Some(threads) => {
             let pool = ThreadPoolBuilder::new().num_threads(threads.get()).build().map_err(refused)?;
             py.detach(|| pool.install(work))
         }
     };
-    Ok(NativeResults { results: results.map_err(|failure| raised(&failure))? })
+    done.map_err(|failure| raised(&failure))
 }
 
 #[pymethods]

@@ -45,7 +45,7 @@ def same_as_file(table: dewledger.Table, path: Path) -> int:
     for name, column in table.items():
         for got, row in zip(column, rows, strict=True):
             text = row[name]
-            if got is np.ma.masked:
+            if got is np.ma.masked or got is None:
                 assert text == ""
             elif isinstance(got, str):
                 assert got == text

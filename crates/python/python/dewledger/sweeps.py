@@ -28,8 +28,8 @@ from numpy.typing import ArrayLike
 
 from . import _dewledger
 from ._dewledger import DewledgerError, InputError, WorkError
-from .study import Study, run
-from .tables import columns
+from .study import Study
+from .tables import columns, of_csv
 
 if TYPE_CHECKING:
     import pyarrow
@@ -364,7 +364,8 @@ def _figures(
 ) -> Iterable[dict[str, Any]]:
     """A row for each kept house of a run; one with a reason where the run cannot be made."""
     try:
-        annual = run(study.with_values(_changes(given, manifest["units"])), threads=threads).annual
+        varied = study.with_values(_changes(given, manifest["units"]))
+        annual = of_csv(_dewledger.annual_csv(varied._native, manifest["cases"], threads))
     except DewledgerError as cause:
         return [{"reason": str(cause)}]
     names = [name for name, _ in _schema()]
@@ -379,7 +380,7 @@ def _figures(
 def _plain(value: Any) -> Any:
     if value is np.ma.masked:
         return None
-    return value.item() if isinstance(value, np.generic) else value or None
+    return value.item() if isinstance(value, np.generic) else value
 
 
 def sweep(

@@ -29,7 +29,7 @@ _WORDS = frozenset({"unit", "case", "book", "line", "label", "month_name", "curr
 class Table(Mapping[str, Column]):
     """Named columns of one length: a read-only mapping from a column's name to a one-dimensional numpy array.
 
-    Numbers are float64; months, days and hours are uint8; words are objects of type str. A column in which some figure has no
+    Numbers are float64; months, days and hours are uint8; words are objects of type str; a day that there is not is None. A column in which some figure has no
     meaning (an empty field of the CSV file) is a `numpy.ma.MaskedArray`, masked there: there is no NaN.
     """
 
@@ -147,7 +147,9 @@ def _of_values(values: list[Any]) -> Column:
 
 
 def _of_fields(name: str, cells: list[str]) -> Column:
-    if name in _WORDS or name.endswith("_date"):
+    if name.endswith("_date"):
+        return np.array([cell or None for cell in cells], dtype=object)
+    if name in _WORDS:
         return np.array(cells, dtype=object)
     try:
         numbers = [float(cell) if cell else 0.0 for cell in cells]
