@@ -30,8 +30,13 @@ def command(*arguments: str | Path, cwd: Path | None = None) -> subprocess.Compl
 
 @pytest.fixture(scope="session")
 def own_study(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A study file that `dewledger new` wrote."""
+    """A study file that `dewledger new` wrote, with a price and the prices of energy."""
     folder = tmp_path_factory.mktemp("own") / "house"
     done = command("new", folder)
     assert done.returncode == 0, done.stderr
-    return folder / "bungalow.toml"
+    path = folder / "bungalow.toml"
+    text = path.read_text(encoding="utf-8").replace('name = "Plate A"\n', 'name = "Plate A"\nprice = "2200 USD"\n')
+    if "\n[tariff]" not in text:
+        text += '\n[tariff]\nelectricity = "0.14 USD/kWh"\ngas = "0.045 USD/kWh"\n'
+    path.write_text(text, encoding="utf-8")
+    return path

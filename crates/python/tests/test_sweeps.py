@@ -26,8 +26,8 @@ from distributed import Client, LocalCluster
 import dewledger
 from dewledger import distributed
 
-RUNS = 12
-PART = 2
+RUNS = 8
+PART = 1
 
 
 def one_unit() -> dewledger.Study:
@@ -79,11 +79,10 @@ def test_every_row_is_that_of_a_single_run(study: dewledger.Study, undisturbed: 
     rows_once_each(undisturbed)
     table = pl.read_parquet(undisturbed / "parts" / "*.parquet")
     sweep = sweep_of(study)
-    for number in (0, 5, RUNS - 1):
+    for number in (0, RUNS - 1):
         annual = dewledger.run(study.with_values(sweep.values(number))).annual.to_polars()
         kept = annual.filter(pl.col("case").is_in(["unit", "no-recovery"]))
         got = table.filter(run=number).select(annual.columns)
-        # pl.Null columns of a single row and null strings compare by value.
         assert got.rows() == kept.rows()
     assert table["house.air_leakage"].unique().sort().to_list() == np.linspace(1.0, 6.0, RUNS).tolist()
 
@@ -106,7 +105,7 @@ def test_a_whole_part_is_left_alone_and_a_torn_one_made_anew(
     # A part of another sweep under the right name is not taken for one of this.
     (folder / "parts" / "part-00003.parquet").write_bytes((folder / "parts" / "part-00000.parquet").read_bytes())
     done = dewledger.sweep(folder)
-    assert [part.part for part in done] == [1, 3, 4, 5]
+    assert [part.part for part in done] == [1, 3, 4, 5, 6, 7]
     assert hashes(folder) == hashes(undisturbed)
     kept = folder / "parts" / "part-00000.parquet"
     assert kept.stat().st_mtime_ns == before[kept]
@@ -221,7 +220,7 @@ def test_a_second_call_after_the_scheduler_was_killed_makes_the_rest(
             processes.scheduler.kill()
 
     client = client_of(processes)
-    with pytest.raises(dewledger.WorkError, match="scheduler is lost; [23] of 6 parts are whole"):
+    with pytest.raises(dewledger.WorkError, match=r"scheduler is lost; \d of 8 parts are whole"):
         distributed.sweep(client, sweep_of(study), folder, tell=kill)
     client.close(timeout=1)
     processes.end()
