@@ -238,3 +238,21 @@ def test_the_manifest_holds_the_hash_of_everything_that_was_read(undisturbed: Pa
     weather = (ROOT / "weather-samples" / "frosthollow.csv").read_bytes()
     assert manifest["weather_sha256"] == {"frosthollow.csv": hashlib.sha256(weather).hexdigest()}
     assert manifest["runs_sha256"] == hashlib.sha256((undisturbed / "runs.parquet").read_bytes()).hexdigest()
+
+
+def test_a_job_array_of_three_makes_the_same_bytes(
+    study: dewledger.Study, undisturbed: Path, tmp_path: Path
+) -> None:
+    folder = tmp_path / "out"
+    assert dewledger.sweep(sweep_of(study), folder, parts=[]) == []
+
+    def task(share: str) -> subprocess.CompletedProcess[str]:
+        words = [sys.executable, "-m", "dewledger.sweeps", str(folder), "--share", share, "--threads", "1"]
+        return subprocess.run(words, capture_output=True, text=True, check=False)
+
+    said = [task(f"{k}/3").stdout for k in (3, 1, 2)]
+    assert said[0] == "2 parts made, 2 runs in them, 0 of which could not be made\n"
+    assert hashes(folder) == hashes(undisturbed)
+    for share, match in (("4/3", "a share of 4/3 is none"), ("half", "two whole numbers")):
+        refused = task(share)
+        assert refused.returncode == 2 and match in refused.stderr

@@ -417,3 +417,37 @@ def _folder_of(what: Sweep | str | os.PathLike[str], out: str | os.PathLike[str]
     if out is not None:
         raise InputError("error: two folders were given\n\nhint: `out` goes with a `Sweep`, a folder stands alone")
     return Folder.at(what)
+
+
+def _main() -> int:
+    """The way in for job arrays: `python -m dewledger.sweeps FOLDER --share K/N`."""
+    import argparse
+    import sys
+
+    parser = argparse.ArgumentParser(prog="python -m dewledger.sweeps", description="Makes the missing parts of a sweep's folder.")
+    parser.add_argument("folder", help="the folder, in which a sweep has begun")
+    parser.add_argument("--share", default="1/1", metavar="K/N", help="every N-th part from the K-th [default: all]")
+    parser.add_argument("--threads", type=int, help="threads of each run [default: one for each core]")
+    given = parser.parse_args()
+    try:
+        words = [int(word) for word in given.share.split("/")]
+    except ValueError:
+        words = []
+    if len(words) != 2:
+        print(f"error: --share {given.share}: two whole numbers with a stroke between them are needed, as 3/100", file=sys.stderr)
+        return 2
+    try:
+        done = sweep(given.folder, share=(words[0], words[1]), threads=given.threads)
+    except InputError as cause:
+        print(cause, file=sys.stderr)
+        return 2
+    except DewledgerError as cause:
+        print(cause, file=sys.stderr)
+        return 1
+    failed = sum(part.failed for part in done)
+    print(f"{len(done)} parts made, {sum(part.runs for part in done)} runs in them, {failed} of which could not be made")
+    return 0
+
+
+if __name__ == "__main__":
+    raise SystemExit(_main())
