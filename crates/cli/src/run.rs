@@ -95,8 +95,14 @@ pub(crate) fn run(options: &Run) -> Result<(), Failure> {
 }
 
 pub(crate) fn prepare(path: Option<&Path>) -> Result<Prepared, Failure> {
-    let (study, study_source, folder) = study_at(path)?;
-    let weather_source = read_weather(path, &folder, &study)?;
+    let (study_source, folder) = read_study(path)?;
+    prepare_source(study_source, path.map(|_| folder.as_path()))
+}
+
+/// The same of a study that is read already; without a folder it is the demonstration, whose weather is built in.
+pub(crate) fn prepare_source(study_source: Source, folder: Option<&Path>) -> Result<Prepared, Failure> {
+    let study = parse(&study_source)?;
+    let weather_source = read_weather(folder, &study)?;
     let (year, findings) = weather::read(&weather_source.bytes, &overrides(&study))
         .map_err(|cause| weather_failure(&weather_source.name, &cause))?;
     let built = study::build::build(&study, &year)
@@ -110,11 +116,15 @@ pub(crate) fn prepare(path: Option<&Path>) -> Result<Prepared, Failure> {
 /// A study with the file that it came from and that file's folder.
 pub(crate) fn study_at(path: Option<&Path>) -> Result<(Study, Source, PathBuf), Failure> {
     let (source, folder) = read_study(path)?;
+    Ok((parse(&source)?, source, folder))
+}
+
+/// The study in a file's bytes.
+pub(crate) fn parse(source: &Source) -> Result<Study, Failure> {
     let text = study::text_of(&source.bytes, &source.name)
         .map_err(|problems| Failure::laid_out(&problems.render("", &source.name)))?;
-    let study = study::parse_study(text, &source.name)
-        .map_err(|problems| Failure::laid_out(&problems.render(text, &source.name)))?;
-    Ok((study, source, folder))
+    study::parse_study(text, &source.name)
+        .map_err(|problems| Failure::laid_out(&problems.render(text, &source.name)))
 }
 
 /// What the study left open, and what no key can change yet.
@@ -124,7 +134,7 @@ pub(crate) fn defaults_of(study: &Study) -> Vec<study::DefaultUsed> {
     defaults
 }
 
-fn read_study(path: Option<&Path>) -> Result<(Source, PathBuf), Failure> {
+pub(crate) fn read_study(path: Option<&Path>) -> Result<(Source, PathBuf), Failure> {
     let Some(path) = path else {
         let bytes = study::starter_study().as_bytes().to_vec();
         let name = demonstration::STUDY_NAME.to_owned();
@@ -135,12 +145,12 @@ fn read_study(path: Option<&Path>) -> Result<(Source, PathBuf), Failure> {
     Ok((Source { role: "study", name: path.display().to_string(), bytes }, folder))
 }
 
-fn read_weather(study_path: Option<&Path>, folder: &Path, study: &Study) -> Result<Source, Failure> {
-    if study_path.is_none() && study.site.weather == demonstration::WEATHER_NAME {
+fn read_weather(folder: Option<&Path>, study: &Study) -> Result<Source, Failure> {
+    if folder.is_none() && study.site.weather == demonstration::WEATHER_NAME {
         let name = demonstration::WEATHER_NAME.to_owned();
         return Ok(Source { role: "weather", name, bytes: demonstration::WEATHER.to_vec() });
     }
-    let path = folder.join(&study.site.weather);
+    let path = folder.unwrap_or(Path::new("")).join(&study.site.weather);
     let bytes = fs::read(&path).map_err(|cause| {
         Failure::unreadable(&path, &cause)
             .hint("`site.weather` names a file beside the study file, unless it is an absolute path")
@@ -170,7 +180,7 @@ pub(crate) fn overrides(study: &Study) -> Overrides {
 
 /// Every house-year of the study: no ventilation first, then each unit with its baselines, in the study's order, then those that
 /// miss outdoor air once more with their air held.
-fn house_years(built: &Built) -> Result<Vec<HouseYear>, Failure> {
+pub(crate) fn house_years(built: &Built) -> Result<Vec<HouseYear>, Failure> {
     let pairs: Result<Vec<_>, _> = built
         .units
         .par_iter()
@@ -204,7 +214,7 @@ pub(crate) fn misses_air(unit: &HouseYear) -> bool {
 /// Outdoor air of an hour that counts as missed \[kg\]; less is rounding.
 const MISSED_KG: f64 = 0.001;
 
-fn summarise(prepared: &Prepared, years: &[HouseYear]) -> Result<RunSummary, Failure> {
+pub(crate) fn summarise(prepared: &Prepared, years: &[HouseYear]) -> Result<RunSummary, Failure> {
     let basis = summary_basis(&prepared.study, &prepared.year, &prepared.built);
     RunSummary::new(years, &basis).map_err(Failure::work)
 }
