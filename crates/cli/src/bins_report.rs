@@ -58,10 +58,7 @@ pub(crate) fn shown(show_in: arguments::ShowIn) -> ShowIn {
 
 /// The edges asked for, or the usual ones.
 pub(crate) fn edges(options: &Bins, show_in: ShowIn) -> Result<Edges, Failure> {
-    let (usual_width, usual_edge) = match show_in {
-        ShowIn::Si => (USUAL_WIDTH_K, 0.0),
-        ShowIn::Ip => (USUAL_WIDTH_IP_K, USUAL_EDGE_IP_C),
-    };
+    let (usual_width, usual_edge) = usual(show_in);
     let width = options.width.as_deref();
     let width = width.map(|text| quantity("--width", text, Dimension::TemperatureDifference)).transpose()?;
     let edge = options.edge.as_deref();
@@ -71,6 +68,19 @@ pub(crate) fn edges(options: &Bins, show_in: ShowIn) -> Result<Edges, Failure> {
         return Err(Failure::input(format!("--width: a bin of {width} K is outside 0.1 to 50 K")));
     }
     Edges::new(width, edge.unwrap_or(usual_edge)).map_err(Failure::work)
+}
+
+/// Bins of the usual width.
+pub(crate) fn usual_edges(show_in: ShowIn) -> Result<Edges, Failure> {
+    let (width_k, edge_c) = usual(show_in);
+    Edges::new(width_k, edge_c).map_err(Failure::work)
+}
+
+fn usual(show_in: ShowIn) -> (f64, f64) {
+    match show_in {
+        ShowIn::Si => (USUAL_WIDTH_K, 0.0),
+        ShowIn::Ip => (USUAL_WIDTH_IP_K, USUAL_EDGE_IP_C),
+    }
 }
 
 fn table(head: &str, found: &[Bin], (width_k, show_in): (f64, ShowIn)) -> String {
