@@ -14,7 +14,8 @@
 //! ```
 //! Lines that begin with `#` carry `key: value`: the five keys of the place, and optionally `synthetic` (`yes`, `no`),
 //! `shifted` (how, in words), `source`, `sun_offset_h` (0.5 unless given), `wind_height_m` (10), `humidity_basis`
-//! (`water`, `ice`). Other keys and remarks are passed over. Then one line with the column names, in any order:
+//! (`water`, `ice`). A year whose `source` says `INVENTED:` or whose `name` says `(invented)` is invented whatever
+//! `synthetic` says, or if that line is lost. Other keys and remarks are passed over. Then one line with the column names, in any order:
 //!
 //! | column | what |
 //! | --- | --- |
