@@ -13,7 +13,7 @@ from program import run_json
 from rows import Rows
 
 # (outdoor °C, outdoor relative humidity %, indoor °C, indoor relative humidity %)
-POINTS = [(5, 80, 21, 40), (0, 80, 21, 60), (-5, 80, 20, 50), (-10, 80, 21, 40), (-20, 80, 21, 40),
+POINTS = [(10, 60, 21, 40), (5, 80, 21, 40), (-5, 60, 21, 20), (0, 80, 21, 60), (-5, 80, 20, 50), (-10, 80, 21, 40), (-20, 80, 21, 40),
           (-30, 80, 22, 25), (32, 40, 24, 50)]
 INTERVALS = 60
 

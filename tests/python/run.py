@@ -8,6 +8,7 @@ import tempfile
 from pathlib import Path
 
 import core
+import measurements
 import moist_air
 import sampling
 import sun
@@ -26,6 +27,7 @@ def main(out):
         sun.check(rows, folder)
         core.check(rows, folder)
         sampling.check(rows)
+        measurements.check(rows, folder)
     rows.write(Path(out))
     for row in rows.rows:
         print(f"{'ok  ' if row.passed() else 'OFF '} {row.area}: {row.quantity}: {row.difference:g} of {row.tolerance:g} "
