@@ -1,0 +1,1 @@
+//! Many house-years at once: a sweep file, batches, a data set in parts that can be resumed, sensitivity.
