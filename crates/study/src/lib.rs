@@ -71,6 +71,7 @@ mod specs;
 pub mod steady;
 mod table;
 mod units;
+pub mod vary;
 
 pub use keys::known_keys;
 pub use model::*;
