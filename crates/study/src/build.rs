@@ -76,16 +76,7 @@ pub fn build(study: &model::Study, year: &WeatherYear) -> Result<Built, BuildErr
     let drivers = drivers(study, year)?;
     let numbers = numbers(study, year)?;
     let Numbers { house, units, options, requirement, airflow_m3_per_s, corner, density_kg_per_m3 } = numbers;
-    Ok(Built {
-        drivers,
-        house,
-        units,
-        options,
-        requirement,
-        airflow_m3_per_s,
-        corner,
-        density_kg_per_m3,
-    })
+    Ok(Built { drivers, house, units, options, requirement, airflow_m3_per_s, corner, density_kg_per_m3 })
 }
 
 /// All of [`Built`] but the drivers: what differs between houses that share weather and clock.
@@ -150,15 +141,7 @@ pub fn numbers(study: &model::Study, year: &WeatherYear) -> Result<Numbers, Buil
     let options = RunOptions { lead_in_hours: study.lead_in_h as usize, tamper: None };
     let airflow_m3_per_s = study.ventilation.airflow_m3_per_s;
     let corner = corner(&study.house.cold_corner);
-    Ok(Numbers {
-        house,
-        units,
-        options,
-        requirement,
-        airflow_m3_per_s,
-        corner,
-        density_kg_per_m3: density,
-    })
+    Ok(Numbers { house, units, options, requirement, airflow_m3_per_s, corner, density_kg_per_m3: density })
 }
 
 /// Density of dry air at 20 °C and the standard pressure of an elevation [kg/m³]: `p/(287.042 × 293.15)`.

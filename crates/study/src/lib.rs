@@ -73,7 +73,7 @@ mod table;
 mod units;
 pub mod vary;
 
-pub use keys::known_keys;
+pub use keys::{known_keys, nearest};
 pub use model::*;
 pub use problem::{Problem, Problems};
 pub use quantity::{Quantity, QuantityError, parse_quantity};
