@@ -108,6 +108,26 @@ pub fn drivers(study: &model::Study, year: &WeatherYear) -> Result<Drivers, Buil
     Ok(Drivers::new(year, &facings, people, steps(study))?.with_clock(&clock(study, year))?)
 }
 
+/// What a study says of its own weather file.
+pub fn overrides(study: &model::Study) -> weather::Overrides {
+    let site = &study.site;
+    weather::Overrides {
+        place: weather::PlaceOverride {
+            name: None,
+            latitude_deg: site.latitude_deg,
+            longitude_deg: site.longitude_deg,
+            elevation_m: site.elevation_m,
+            time_zone_h: site.time_zone_h,
+        },
+        humidity_basis: site.humidity_basis.map(|basis| match basis {
+            model::HumidityBasis::Water => weather::HumidityBasis::Water,
+            model::HumidityBasis::Ice => weather::HumidityBasis::Ice,
+        }),
+        sun_offset_h: None,
+        wind_height_m: site.wind.height_m,
+    }
+}
+
 /// What [`drivers`] depends on beside the weather year, in words: equal keys have equal drivers in one year.
 pub fn driver_key(study: &model::Study) -> String {
     let set_back = study.house.heating.set_back.map(|at| at.hours);
