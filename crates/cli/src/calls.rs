@@ -110,8 +110,8 @@ impl StudyText {
     /// # Errors
     /// [`Failure`] for a path that leads nowhere, and when the changed study is not sound, with every problem and its line.
     pub fn with_values(&self, changes: &[(String, String)]) -> Result<Self, Failure> {
-        let changes: Vec<study::Change<'_>> =
-            changes.iter().map(|(path, value)| study::Change { path, value }).collect();
+        let changes: Vec<study::TextChange<'_>> =
+            changes.iter().map(|(path, value)| study::TextChange { path, value }).collect();
         let text = study::varied(&self.text, &changes).map_err(|cause| {
             let failure = Failure::input(format!("{}: {cause}", self.name));
             match cause.hint {

@@ -14,7 +14,7 @@ use reporting::{Hemisphere, RunSummary, ShowIn, SummaryBasis};
 use simulation::results::HouseYear;
 use study::Study;
 use study::build::Built;
-use weather::{Findings, Overrides, PlaceOverride, WeatherYear};
+use weather::{Findings, WeatherYear};
 
 use crate::arguments::Run;
 use crate::demonstration;
@@ -103,7 +103,7 @@ pub(crate) fn prepare(path: Option<&Path>) -> Result<Prepared, Failure> {
 pub(crate) fn prepare_source(study_source: Source, folder: Option<&Path>) -> Result<Prepared, Failure> {
     let study = parse(&study_source)?;
     let weather_source = read_weather(folder, &study)?;
-    let (year, findings) = weather::read(&weather_source.bytes, &overrides(&study))
+    let (year, findings) = weather::read(&weather_source.bytes, &study::build::overrides(&study))
         .map_err(|cause| weather_failure(&weather_source.name, &cause))?;
     let built = study::build::build(&study, &year)
         .map_err(|cause| Failure::input(format!("{}: {cause}", study_source.name)))?;
@@ -156,26 +156,6 @@ fn read_weather(folder: Option<&Path>, study: &Study) -> Result<Source, Failure>
             .hint("`site.weather` names a file beside the study file, unless it is an absolute path")
     })?;
     Ok(Source { role: "weather", name: path.display().to_string(), bytes })
-}
-
-/// What the study says of its weather file.
-pub(crate) fn overrides(study: &Study) -> Overrides {
-    let site = &study.site;
-    Overrides {
-        place: PlaceOverride {
-            name: None,
-            latitude_deg: site.latitude_deg,
-            longitude_deg: site.longitude_deg,
-            elevation_m: site.elevation_m,
-            time_zone_h: site.time_zone_h,
-        },
-        humidity_basis: site.humidity_basis.map(|basis| match basis {
-            study::HumidityBasis::Water => weather::HumidityBasis::Water,
-            study::HumidityBasis::Ice => weather::HumidityBasis::Ice,
-        }),
-        sun_offset_h: None,
-        wind_height_m: site.wind.height_m,
-    }
 }
 
 /// Every house-year of the study: no ventilation first, then each unit with its baselines, in the study's order, then those that

@@ -3,10 +3,10 @@
 //! Source of every expected value: the same text with the line changed in it by hand, or the rules of `study::varied`.
 #![allow(clippy::unwrap_used, clippy::panic)]
 
-use study::{Change, Study, VaryError, parse_study, starter_study, varied};
+use study::{TextChange, Study, TextChangeError, parse_study, starter_study, varied};
 
-fn changed(path: &str, value: &str) -> Result<String, VaryError> {
-    varied(starter_study(), &[Change { path, value }])
+fn changed(path: &str, value: &str) -> Result<String, TextChangeError> {
+    varied(starter_study(), &[TextChange { path, value }])
 }
 
 fn read(text: &str) -> Study {
@@ -47,9 +47,9 @@ fn units_go_by_name_and_lists_by_number() {
     let text = varied(
         starter_study(),
         &[
-            Change { path: "unit.Membrane B.balance", value: "1.1" },
-            Change { path: "house.window.2.area", value: "\"3 m2\"" },
-            Change { path: "unit.1.balance", value: "0.95" },
+            TextChange { path: "unit.Membrane B.balance", value: "1.1" },
+            TextChange { path: "house.window.2.area", value: "\"3 m2\"" },
+            TextChange { path: "unit.1.balance", value: "0.95" },
         ],
     )
     .unwrap();
@@ -64,7 +64,7 @@ fn units_go_by_name_and_lists_by_number() {
 fn a_name_with_full_stops_is_found_whole() {
     let text = starter_study().replacen("name = \"Plate A\"", "name = \"Plate\"", 1);
     let text = text.replacen("name = \"Membrane B\"", "name = \"Plate.2.5\"", 1);
-    let text = varied(&text, &[Change { path: "unit.Plate.2.5.balance", value: "1.1" }]).unwrap();
+    let text = varied(&text, &[TextChange { path: "unit.Plate.2.5.balance", value: "1.1" }]).unwrap();
     assert_eq!(read(&text).units.iter().map(|unit| unit.balance).collect::<Vec<_>>()[..2], [1.0, 1.1]);
 }
 
@@ -135,5 +135,5 @@ fn what_cannot_be_changed_is_refused_with_what_would_be_right() {
     );
     refused("unit.Plate A", "3", "`unit.Plate A`: a whole `unit` is a table, such as { name = \"…\" }", None);
     assert!(changed("unit.0.balance", "1").is_err() && changed("unit.4.balance", "1").is_err());
-    assert!(varied("no = toml = text", &[Change { path: "a.b", value: "1" }]).is_err());
+    assert!(varied("no = toml = text", &[TextChange { path: "a.b", value: "1" }]).is_err());
 }
