@@ -93,7 +93,7 @@ fn in_short(sweep: &Sweep, summary: &Summary) -> String {
     lines.push(format!("All figures: spread.csv.{beside}"));
     if let Some(first) = summary.untold.first().filter(|_| sweep.inputs_file().is_some()) {
         let count = summary.untold.len();
-        lines.push(format!("Of {count} figures that could not be told ({first})."));
+        lines.push(format!("{count} figures tell nothing of the inputs, such as {first}."));
     }
     lines.join("\n") + "\n"
 }
