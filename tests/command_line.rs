@@ -47,6 +47,8 @@ mod demonstration;
 mod guides;
 #[path = "command_line/help.rs"]
 mod help;
+#[path = "command_line/hourly_parquet.rs"]
+mod hourly_parquet;
 #[path = "command_line/interrupted.rs"]
 mod interrupted;
 #[path = "command_line/money.rs"]

@@ -57,10 +57,7 @@ pub(crate) fn shown(show_in: arguments::ShowIn) -> ShowIn {
 
 /// The edges asked for, or the usual ones.
 pub(crate) fn edges(options: &Bins, show_in: ShowIn) -> Result<Edges, Failure> {
-    let (usual_width, usual_edge) = match show_in {
-        ShowIn::Si => (USUAL_WIDTH_K, 0.0),
-        ShowIn::Ip => (USUAL_WIDTH_IP_K, USUAL_EDGE_IP_C),
-    };
+    let (usual_width, usual_edge) = usual(show_in);
     let width = options.width.as_deref();
     let width = width.map(|text| quantity("--width", text, Dimension::TemperatureDifference)).transpose()?;
     let edge = options.edge.as_deref();
@@ -80,6 +77,19 @@ pub(crate) fn checked_edges(width: f64, edge: f64) -> Result<Edges, Failure> {
 pub(crate) fn rows_json(found: &[Bin], width_k: f64) -> Result<String, Failure> {
     let rows: Vec<Value> = found.iter().map(|bin| row(bin, width_k)).collect();
     serde_json::to_string_pretty(&rows).map_err(Failure::work)
+}
+
+/// Bins of the usual width.
+pub(crate) fn usual_edges(show_in: ShowIn) -> Result<Edges, Failure> {
+    let (width_k, edge_c) = usual(show_in);
+    Edges::new(width_k, edge_c).map_err(Failure::work)
+}
+
+fn usual(show_in: ShowIn) -> (f64, f64) {
+    match show_in {
+        ShowIn::Si => (USUAL_WIDTH_K, 0.0),
+        ShowIn::Ip => (USUAL_WIDTH_IP_K, USUAL_EDGE_IP_C),
+    }
 }
 
 fn table(head: &str, found: &[Bin], (width_k, show_in): (f64, ShowIn)) -> String {

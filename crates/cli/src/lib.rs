@@ -24,6 +24,7 @@ mod output;
 mod output_file;
 mod pixels;
 mod run;
+mod run_files;
 mod show;
 mod starter;
 mod upkeep_notes;

@@ -1,6 +1,6 @@
 //! `dewledger run`: the main job, from files to files.
 //!
-//! Not here: what an hour does (`simulation`), how tables and charts look (`reporting`).
+//! Not here: what an hour does (`simulation`), how tables and charts look (`reporting`), the folder of results (`run_files`).
 
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -9,21 +9,20 @@ use rayon::prelude::*;
 use sha2::{Digest, Sha256};
 
 use reporting::MoneyReport;
-use reporting::charts::{Chart, ChartInput};
 use reporting::manifest::{BookResiduals, DefaultUsed, Finding, InputFile, Manifest};
-use reporting::{Calendar, Hemisphere, RunSummary, ShowIn, SummaryBasis};
-use simulation::results::{Case, HouseYear};
+use reporting::{Hemisphere, RunSummary, ShowIn, SummaryBasis};
+use simulation::results::HouseYear;
 use study::Study;
 use study::build::Built;
 use weather::{Findings, Overrides, PlaceOverride, WeatherYear};
 
-use crate::arguments::{Hourly, Run};
+use crate::arguments::Run;
 use crate::demonstration;
 use crate::failure::Failure;
 use crate::house_notes;
 use crate::money;
-use crate::output::{Destination, Filling, MANIFEST, file_safe};
-use crate::pixels::Painter;
+use crate::output::{Destination, MANIFEST};
+use crate::run_files;
 use crate::show;
 use crate::upkeep_notes;
 use crate::weather_report::weather_failure;
@@ -85,7 +84,7 @@ pub(crate) fn run(options: &Run) -> Result<(), Failure> {
     if let Some(money) = money.as_mut().filter(|_| options.what_if) {
         money.what_if = what_if::of(&prepared, money);
     }
-    let folder = write_all(options, &prepared, &years, (&summary, money.as_ref()), destination)?;
+    let folder = run_files::write(options, &prepared, &years, (&summary, money.as_ref()), destination)?;
     if options.json {
         show::result_line(annual_json(&summary)?)
     } else if options.quiet {
@@ -228,113 +227,6 @@ pub(crate) fn summary_basis(study: &Study, year: &WeatherYear, built: &Built) ->
         study.units.iter().map(|unit| (unit.name.clone(), unit.frost.capacity_kg)).collect();
     let required_kg_per_h = Some(built.requirement.airflow_m3_per_s * built.density_kg_per_m3 * 3600.0);
     SummaryBasis { hemisphere, frost_capacity_kg, corner: Some(built.corner), required_kg_per_h }
-}
-
-fn write_all(
-    options: &Run,
-    prepared: &Prepared,
-    years: &[HouseYear],
-    (summary, money): (&RunSummary, Option<&MoneyReport>),
-    destination: Destination,
-) -> Result<PathBuf, Failure> {
-    let mut filling = destination.begin()?;
-    filling.write("annual.csv", &summary.annual_csv().map_err(Failure::work)?)?;
-    filling.write("monthly.csv", &summary.monthly_csv().map_err(Failure::work)?)?;
-    if let Some(money) = money {
-        money::write(money, &mut filling)?;
-        let costs = reporting::charts::cost_breakdown_chart(money, &charts_title(prepared));
-        filling.write("charts/cost-breakdown.svg", &costs.map_err(Failure::work)?)?;
-    }
-    write_years(options, prepared, years, &mut filling)?;
-    let drawn: Vec<HouseYear> = years.iter().filter(|year| !is_in_tables_alone(year)).cloned().collect();
-    let input = ChartInput {
-        study: &charts_title(prepared),
-        years: &drawn,
-        show_in: show_in(&prepared.study),
-        corner: Some(prepared.built.corner),
-        extract_wet_share: prepared.study.ventilation.extract_from.wet_rooms,
-    };
-    let mut charts = reporting::charts::all(&input).map_err(Failure::work)?;
-    let protection = reporting::charts::frost_protection_chart(summary, &charts_title(prepared));
-    charts.push(Chart { file: "frost-protection.svg", svg: protection.map_err(Failure::work)? });
-    write_charts(&charts, options.png, &mut filling)?;
-    let mut files = filling.files().to_vec();
-    files.push(MANIFEST.to_owned());
-    let manifest = manifest(prepared, summary, files);
-    filling.write(MANIFEST, &reporting::manifest_json(&manifest).map_err(Failure::work)?)?;
-    filling.finish()
-}
-
-/// The study's title, with what its climate is not.
-fn charts_title(prepared: &Prepared) -> String {
-    let title = &prepared.study.title;
-    let year = &prepared.year;
-    match (year.is_synthetic, year.shifted.is_some()) {
-        (false, false) => title.clone(),
-        (true, false) => format!("{title} (invented climate)"),
-        (false, true) => format!("{title} (shifted climate)"),
-        (true, true) => format!("{title} (invented, shifted climate)"),
-    }
-}
-
-/// Writes the charts, and beside each, where it is asked for, the same in pixels.
-fn write_charts(charts: &[Chart], png: bool, filling: &mut Filling) -> Result<(), Failure> {
-    for chart in charts {
-        filling.write(&format!("charts/{}", chart.file), &chart.svg)?;
-    }
-    if !png {
-        return Ok(());
-    }
-    let painter = Painter::new();
-    let drawn: Result<Vec<_>, _> = charts.par_iter().map(|chart| painter.png(&chart.svg)).collect();
-    for (chart, bytes) in charts.iter().zip(drawn?) {
-        let name = chart.file.trim_end_matches(".svg");
-        filling.write(&format!("charts/{name}.png"), bytes)?;
-    }
-    Ok(())
-}
-
-fn write_years(
-    options: &Run,
-    prepared: &Prepared,
-    years: &[HouseYear],
-    filling: &mut Filling,
-) -> Result<(), Failure> {
-    let calendar = Calendar::for_hours(prepared.year.hours()).map_err(Failure::work)?;
-    let mut names: Vec<String> = Vec::new();
-    for year in years {
-        let name = unused(&year_name(year), &names);
-        filling.write(&format!("ledger/{name}.csv"), &reporting::ledger_csv(year).map_err(Failure::work)?)?;
-        if options.hourly == Hourly::Csv && !is_in_tables_alone(year) {
-            let hourly = reporting::hourly_csv(year, &calendar).map_err(Failure::work)?;
-            filling.write(&format!("hourly/{name}.csv"), &hourly)?;
-        }
-        names.push(name);
-    }
-    Ok(())
-}
-
-/// Whether it was run to be compared in the tables alone: it has no hourly file and is in no chart.
-fn is_in_tables_alone(year: &HouseYear) -> bool {
-    matches!(year.case, Case::UnitHeld | Case::NoRecoveryHeld | Case::ExtractOnly)
-}
-
-fn year_name(year: &HouseYear) -> String {
-    match year.case {
-        Case::Unit => file_safe(&year.unit),
-        Case::NoRecovery => format!("{}.no-recovery", file_safe(&year.unit)),
-        Case::UnitHeld => format!("{}.held-air", file_safe(&year.unit)),
-        Case::NoRecoveryHeld => format!("{}.held-air.no-recovery", file_safe(&year.unit)),
-        Case::ExtractOnly => format!("{}.extract-only", file_safe(&year.unit)),
-        Case::NoVentilation => "no-ventilation".to_owned(),
-    }
-}
-
-/// Two unit names can become one file name: number the later one.
-pub(crate) fn unused(name: &str, taken: &[String]) -> String {
-    let numbered = (2..).map(|n| format!("{name}-{n}"));
-    let mut candidates = std::iter::once(name.to_owned()).chain(numbered);
-    candidates.find(|candidate| !taken.contains(candidate)).unwrap_or_else(|| name.to_owned())
 }
 
 pub(crate) fn manifest(prepared: &Prepared, summary: &RunSummary, files: Vec<String>) -> Manifest {

@@ -206,8 +206,8 @@ fn a_dear_unit_wins_where_the_house_without_one_breaks_a_limit_that_it_keeps() {
     assert!(recommends(&found, "Membrane"), "{found:?}");
     assert_eq!(
         found.sentence,
-        "Membrane keeps every limit, alone. Over the years looked at it costs 400 more than no recovery, which does not \
-         keep every limit itself. There: Too dry: 2900 h a year below 30 % relative humidity, more than the 1460 h allowed."
+        "Membrane keeps every limit, the only one to do so. Over the years looked at it costs 400 more than no recovery, \
+         which does not keep them all. There: Too dry: 2900 h a year below 30 % relative humidity, more than the 1460 h allowed."
     );
 }
 
