@@ -31,8 +31,6 @@ pub(crate) fn write(
     filling.write("bins.csv", &bins(prepared, years)?)?;
     if let Some(money) = money {
         money::write(money, &mut filling)?;
-        let costs = reporting::charts::cost_breakdown_chart(money, &charts_title(prepared));
-        filling.write("charts/cost-breakdown.svg", &costs.map_err(Failure::work)?)?;
     }
     write_years(options, prepared, years, &mut filling)?;
     let drawn: Vec<HouseYear> = years.iter().filter(|year| !is_in_tables_alone(year)).cloned().collect();
@@ -46,6 +44,10 @@ pub(crate) fn write(
     let mut charts = reporting::charts::all(&input).map_err(Failure::work)?;
     let protection = reporting::charts::frost_protection_chart(summary, &charts_title(prepared));
     charts.push(Chart { file: "frost-protection.svg", svg: protection.map_err(Failure::work)? });
+    if let Some(money) = money {
+        let costs = reporting::charts::cost_breakdown_chart(money, &charts_title(prepared));
+        charts.push(Chart { file: "cost-breakdown.svg", svg: costs.map_err(Failure::work)? });
+    }
     write_charts(&charts, options.png, &mut filling)?;
     let mut files = filling.files().to_vec();
     files.push(MANIFEST.to_owned());
