@@ -23,7 +23,7 @@ use crate::failure::Failure;
 use crate::file_names::{marked, told_apart};
 use crate::output::{Destination, MANIFEST};
 use crate::run::{
-    Source, csv_as_json, defaults_of, fault, listed, misses_air, overrides, show_in, study_at, summary_basis,
+    Source, csv_as_json, defaults_of, fault, listed, misses_air, show_in, study_at, summary_basis,
     tell_defaults, wrapped,
 };
 use crate::show;
@@ -95,7 +95,7 @@ fn load(
             return Err(Failure::input(format!("{shown}: is given twice")).hint("give each climate once"));
         }
         let is_own = own == Some(whole.as_path());
-        let said = if is_own { overrides(study) } else { Overrides::default() };
+        let said = if is_own { study::build::overrides(study) } else { Overrides::default() };
         let (year, findings) =
             weather::read(&bytes, &said).map_err(|cause| unread(&shown, &cause, is_own))?;
         let name = marked(&name, &year);

@@ -14,7 +14,7 @@ use reporting::{Hemisphere, RunSummary, ShowIn, SummaryBasis};
 use simulation::results::HouseYear;
 use study::Study;
 use study::build::Built;
-use weather::{Findings, Overrides, PlaceOverride, WeatherYear};
+use weather::{Findings, WeatherYear};
 
 use crate::arguments::Run;
 use crate::demonstration;
@@ -102,8 +102,17 @@ pub(crate) fn prepare(path: Option<&Path>) -> Result<Prepared, Failure> {
 /// The same of a study that is read already; without a folder it is the demonstration, whose weather is built in.
 pub(crate) fn prepare_source(study_source: Source, folder: Option<&Path>) -> Result<Prepared, Failure> {
     let study = parse(&study_source)?;
+    prepare_study(study, study_source, folder)
+}
+
+/// The same of a study whose values may have been changed since it was read.
+pub(crate) fn prepare_study(
+    study: Study,
+    study_source: Source,
+    folder: Option<&Path>,
+) -> Result<Prepared, Failure> {
     let weather_source = read_weather(folder, &study)?;
-    let (year, findings) = weather::read(&weather_source.bytes, &overrides(&study))
+    let (year, findings) = weather::read(&weather_source.bytes, &study::build::overrides(&study))
         .map_err(|cause| weather_failure(&weather_source.name, &cause))?;
     let built = study::build::build(&study, &year)
         .map_err(|cause| Failure::input(format!("{}: {cause}", study_source.name)))?;
@@ -156,26 +165,6 @@ fn read_weather(folder: Option<&Path>, study: &Study) -> Result<Source, Failure>
             .hint("`site.weather` names a file beside the study file, unless it is an absolute path")
     })?;
     Ok(Source { role: "weather", name: path.display().to_string(), bytes })
-}
-
-/// What the study says of its weather file.
-pub(crate) fn overrides(study: &Study) -> Overrides {
-    let site = &study.site;
-    Overrides {
-        place: PlaceOverride {
-            name: None,
-            latitude_deg: site.latitude_deg,
-            longitude_deg: site.longitude_deg,
-            elevation_m: site.elevation_m,
-            time_zone_h: site.time_zone_h,
-        },
-        humidity_basis: site.humidity_basis.map(|basis| match basis {
-            study::HumidityBasis::Water => weather::HumidityBasis::Water,
-            study::HumidityBasis::Ice => weather::HumidityBasis::Ice,
-        }),
-        sun_offset_h: None,
-        wind_height_m: site.wind.height_m,
-    }
 }
 
 /// Every house-year of the study: no ventilation first, then each unit with its baselines, in the study's order, then those that

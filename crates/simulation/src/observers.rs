@@ -74,90 +74,68 @@ impl<R: Real> Observer<R> for LedgerHash {
     }
 }
 
-/// A year's sums, kept in lanes: what a sweep needs at least.
-#[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub struct Totals<R> {
+macro_rules! totals {
+    ($($(#[doc = $doc:literal])+ $name:ident: $of:ident),+ $(,)?) => {
+        /// A year's sums, kept in lanes: what a sweep needs at least.
+        #[derive(Debug, Clone, Copy, PartialEq, Default)]
+        pub struct Totals<R> { $($(#[doc = $doc])+ pub $name: R),+ }
+
+        impl<R: Real> Totals<R> {
+            /// Nothing yet.
+            pub fn zero() -> Self {
+                Self { $($name: R::zero()),+ }
+            }
+
+            /// The sums of one lane.
+            pub fn lane(&self, lane: usize) -> Totals<f64> {
+                Totals { $($name: self.$name.lane(lane)),+ }
+            }
+        }
+
+        impl<R: Real> Observer<R> for Totals<R> {
+            #[inline(always)]
+            fn hour(&mut self, _month: usize, outcome: &HourOf<R>, _ledger: &Ledger<R>) {
+                $(self.$name += outcome.$of;)+
+            }
+        }
+    };
+}
+
+totals! {
     /// Metered heating \[Wh\].
-    pub heating_site_wh: R,
+    heating_site_wh: heating_site_w,
     /// Metered cooling \[Wh\].
-    pub cooling_site_wh: R,
+    cooling_site_wh: cooling_site_w,
     /// Fans \[Wh\].
-    pub fan_wh: R,
+    fan_wh: fan_w,
     /// Preheater \[Wh\].
-    pub preheat_wh: R,
+    preheat_wh: preheat_w,
+    /// Furnace blower \[Wh\].
+    blower_wh: blower_w,
+    /// Humidifier \[Wh\].
+    humidifier_wh: humidifier_w,
+    /// Dehumidifier \[Wh\].
+    dehumidifier_wh: dehumidifier_w,
     /// Time in defrost \[h\].
-    pub defrost_h: R,
+    defrost_h: defrost_share,
     /// Time with a blocked extract side \[h\].
-    pub blocked_h: R,
+    blocked_h: blocked_share,
+    /// Outdoor air delivered \[kg dry air\].
+    outdoor_air_kg: outdoor_air_kg,
     /// Outdoor air not delivered \[kg dry air\].
-    pub missed_outdoor_air_kg: R,
+    missed_outdoor_air_kg: missed_outdoor_air_kg,
     /// Sensible heat passed to the supply air, signed \[Wh\].
-    pub recovered_sensible_wh: R,
+    recovered_sensible_wh: recovered_sensible_w,
     /// Latent heat passed to the supply air, signed \[Wh\].
-    pub recovered_latent_wh: R,
+    recovered_latent_wh: recovered_latent_w,
     /// Water to the core's drain \[kg\].
-    pub drain_kg: R,
+    drain_kg: drain_kg,
     /// Ice formed in the core \[kg\].
-    pub ice_formed_kg: R,
+    ice_formed_kg: ice_formed_kg,
     /// Sum of the hourly relative humidity [fraction × h].
-    pub relative_humidity_h: R,
-}
-
-impl<R: Real> Totals<R> {
-    /// Nothing yet.
-    pub fn zero() -> Self {
-        let zero = R::zero();
-        Self {
-            heating_site_wh: zero,
-            cooling_site_wh: zero,
-            fan_wh: zero,
-            preheat_wh: zero,
-            defrost_h: zero,
-            blocked_h: zero,
-            missed_outdoor_air_kg: zero,
-            recovered_sensible_wh: zero,
-            recovered_latent_wh: zero,
-            drain_kg: zero,
-            ice_formed_kg: zero,
-            relative_humidity_h: zero,
-        }
-    }
-
-    /// The sums of one lane.
-    pub fn lane(&self, lane: usize) -> Totals<f64> {
-        Totals {
-            heating_site_wh: self.heating_site_wh.lane(lane),
-            cooling_site_wh: self.cooling_site_wh.lane(lane),
-            fan_wh: self.fan_wh.lane(lane),
-            preheat_wh: self.preheat_wh.lane(lane),
-            defrost_h: self.defrost_h.lane(lane),
-            blocked_h: self.blocked_h.lane(lane),
-            missed_outdoor_air_kg: self.missed_outdoor_air_kg.lane(lane),
-            recovered_sensible_wh: self.recovered_sensible_wh.lane(lane),
-            recovered_latent_wh: self.recovered_latent_wh.lane(lane),
-            drain_kg: self.drain_kg.lane(lane),
-            ice_formed_kg: self.ice_formed_kg.lane(lane),
-            relative_humidity_h: self.relative_humidity_h.lane(lane),
-        }
-    }
-}
-
-impl<R: Real> Observer<R> for Totals<R> {
-    #[inline(always)]
-    fn hour(&mut self, _month: usize, outcome: &HourOf<R>, _ledger: &Ledger<R>) {
-        self.heating_site_wh += outcome.heating_site_w;
-        self.cooling_site_wh += outcome.cooling_site_w;
-        self.fan_wh += outcome.fan_w;
-        self.preheat_wh += outcome.preheat_w;
-        self.defrost_h += outcome.defrost_share;
-        self.blocked_h += outcome.blocked_share;
-        self.missed_outdoor_air_kg += outcome.missed_outdoor_air_kg;
-        self.recovered_sensible_wh += outcome.recovered_sensible_w;
-        self.recovered_latent_wh += outcome.recovered_latent_w;
-        self.drain_kg += outcome.drain_kg;
-        self.ice_formed_kg += outcome.ice_formed_kg;
-        self.relative_humidity_h += outcome.relative_humidity;
-    }
+    relative_humidity_h: relative_humidity,
+    /// Time with water or ice on the centre of some window \[h\].
+    window_wet_h: window_wet_share,
 }
 
 /// What is to be kept.

@@ -73,12 +73,79 @@ pub enum BuildError {
 /// [`BuildError`] when windows face more than [`MAX_FACINGS`] ways, the elevation has no standard pressure, an
 /// effectiveness cannot be turned into a conductance, or a unit's flows or fans do not fit together.
 pub fn build(study: &model::Study, year: &WeatherYear) -> Result<Built, BuildError> {
+    let drivers = drivers(study, year)?;
+    let numbers = numbers(study, year)?;
+    let Numbers { house, units, options, requirement, airflow_m3_per_s, corner, density_kg_per_m3 } = numbers;
+    Ok(Built { drivers, house, units, options, requirement, airflow_m3_per_s, corner, density_kg_per_m3 })
+}
+
+/// All of [`Built`] but the drivers: what differs between houses that share weather and clock.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Numbers {
+    /// The house.
+    pub house: House,
+    /// Each unit in the house, by name.
+    pub units: Vec<(String, Variant)>,
+    /// Lead-in.
+    pub options: RunOptions,
+    /// Outdoor air that the study's standard asks for, and why.
+    pub requirement: Requirement,
+    /// Airflow of the units [m³/s], after what infiltration is credited with.
+    pub airflow_m3_per_s: f64,
+    /// The house's coldest corner.
+    pub corner: simulation::damage::Corner,
+    /// Density of air that volume flows are taken at [kg/m³].
+    pub density_kg_per_m3: f64,
+}
+
+/// Weather and clock of a study in its year: slow to make, and shared by every study with the same [`driver_key`].
+///
+/// # Errors
+/// [`BuildError::Drivers`] when windows face more than [`MAX_FACINGS`] ways.
+pub fn drivers(study: &model::Study, year: &WeatherYear) -> Result<Drivers, BuildError> {
+    let facings = facings_of(&study.house.windows);
+    let people = people_profile(study.house.people.profile);
+    Ok(Drivers::new(year, &facings, people, steps(study))?.with_clock(&clock(study, year))?)
+}
+
+/// What a study says of its own weather file.
+pub fn overrides(study: &model::Study) -> weather::Overrides {
+    let site = &study.site;
+    weather::Overrides {
+        place: weather::PlaceOverride {
+            name: None,
+            latitude_deg: site.latitude_deg,
+            longitude_deg: site.longitude_deg,
+            elevation_m: site.elevation_m,
+            time_zone_h: site.time_zone_h,
+        },
+        humidity_basis: site.humidity_basis.map(|basis| match basis {
+            model::HumidityBasis::Water => weather::HumidityBasis::Water,
+            model::HumidityBasis::Ice => weather::HumidityBasis::Ice,
+        }),
+        sun_offset_h: None,
+        wind_height_m: site.wind.height_m,
+    }
+}
+
+/// What [`drivers`] depends on beside the weather year, in words: equal keys have equal drivers in one year.
+pub fn driver_key(study: &model::Study) -> String {
+    let set_back = study.house.heating.set_back.map(|at| at.hours);
+    let set_up = study.house.cooling.as_ref().and_then(|cooling| cooling.set_up).map(|at| at.hours);
+    let facings = facings_of(&study.house.windows);
+    let (people, step) = (study.house.people.profile, study.time_step);
+    format!("{facings:?} {people:?} {step:?} {set_back:?} {set_up:?} {:?}", study.ventilation.control)
+}
+
+/// Builds house and units without the drivers.
+///
+/// # Errors
+/// As [`build`], but for the drivers.
+pub fn numbers(study: &model::Study, year: &WeatherYear) -> Result<Numbers, BuildError> {
     let requirement = requirement(study, year)?;
     let study = &with_rule_followed(study, &requirement);
     let density = standard_density_kg_per_m3(year.place.elevation_m)?;
     let facings = facings_of(&study.house.windows);
-    let people = people_profile(study.house.people.profile);
-    let drivers = Drivers::new(year, &facings, people, steps(study))?.with_clock(&clock(study, year))?;
     let site = site_numbers(study, year, density)?;
     let house = House { indoors: indoors(study, density), ..house(&study.house, &facings, (density, site)) };
     let units = study
@@ -94,16 +161,7 @@ pub fn build(study: &model::Study, year: &WeatherYear) -> Result<Built, BuildErr
     let options = RunOptions { lead_in_hours: study.lead_in_h as usize, tamper: None };
     let airflow_m3_per_s = study.ventilation.airflow_m3_per_s;
     let corner = corner(&study.house.cold_corner);
-    Ok(Built {
-        drivers,
-        house,
-        units,
-        options,
-        requirement,
-        airflow_m3_per_s,
-        corner,
-        density_kg_per_m3: density,
-    })
+    Ok(Numbers { house, units, options, requirement, airflow_m3_per_s, corner, density_kg_per_m3: density })
 }
 
 /// Density of dry air at 20 °C and the standard pressure of an elevation [kg/m³]: `p/(287.042 × 293.15)`.

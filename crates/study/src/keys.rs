@@ -383,7 +383,7 @@ pub(crate) fn headers_with(key: &str, not: &TableKeys) -> Vec<&'static str> {
 }
 
 /// The one of `words` with the fewest slips from `word`: at most two, and at most a third of its letters.
-pub(crate) fn nearest<'w>(word: &str, words: &[&'w str]) -> Option<&'w str> {
+pub fn nearest<'w>(word: &str, words: &[&'w str]) -> Option<&'w str> {
     // Longer than any key by far: no use in measuring it.
     const LONGEST: usize = 60;
     let plain: Vec<char> = word.chars().take(LONGEST + 1).map(plain_letter).collect();

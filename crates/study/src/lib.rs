@@ -71,16 +71,15 @@ mod specs;
 pub mod steady;
 mod table;
 mod units;
-mod vary;
+pub mod vary;
 
-pub use keys::known_keys;
+pub use keys::{known_keys, nearest};
 pub use model::*;
 pub use problem::{Problem, Problems};
 pub use quantity::{Quantity, QuantityError, parse_quantity};
 pub use read::{parse_study, text_of};
 pub use schema::schema;
 pub use units::{Dimension, UNITS, UnitOfMeasure};
-pub use vary::{Change, VaryError, varied};
 
 /// A commented study to start from: an invented bungalow at an invented place, with two invented units.
 pub const fn starter_study() -> &'static str {

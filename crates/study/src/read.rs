@@ -51,15 +51,27 @@ use ventilation::OfHouse;
 /// # Ok::<(), study::Problems>(())
 /// ```
 pub fn parse_study(text: &str, file_name: &str) -> Result<Study, Problems> {
-    let mut log = Log::default();
     let (root, errors) = DeTable::parse_recoverable(text);
-    let study = match errors.iter().min_by_key(|error| start_of(error)) {
-        None => read_root(&mut log, text, &root),
-        Some(error) => {
-            log.problem(error.span().unwrap_or(0..0), syntax_fault(error));
-            None
-        }
-    };
+    match errors.iter().min_by_key(|error| start_of(error)) {
+        None => study_of((text, file_name), &root),
+        Some(error) => Err(no_toml(error, file_name)),
+    }
+}
+
+/// A text that is no TOML.
+pub(crate) fn no_toml(error: &toml::de::Error, file_name: &str) -> Problems {
+    let mut log = Log::default();
+    log.problem(error.span().unwrap_or(0..0), syntax_fault(error));
+    Problems { file_name: file_name.to_owned(), list: log.problems }
+}
+
+/// The study that these tables of a text hold.
+pub(crate) fn study_of(
+    (text, file_name): (&str, &str),
+    root: &Spanned<DeTable<'_>>,
+) -> Result<Study, Problems> {
+    let mut log = Log::default();
+    let study = read_root(&mut log, text, root);
     if let (Some(study), true) = (study, log.problems.is_empty()) {
         return Ok(Study { defaults_used: log.defaults, ..study });
     }
@@ -96,7 +108,7 @@ pub fn text_of<'b>(bytes: &'b [u8], file_name: &str) -> Result<&'b str, Problems
 }
 
 /// Later faults of the syntax are mostly echoes of the first.
-fn start_of(error: &toml::de::Error) -> usize {
+pub(crate) fn start_of(error: &toml::de::Error) -> usize {
     error.span().map_or(0, |span| span.start)
 }
 

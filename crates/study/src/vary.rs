@@ -1,188 +1,134 @@
-//! A study's text with some values changed, by their paths: for sweeps, and for whoever tries one value after another.
+//! A study with some of its values changed by their paths: what a sweep, or a script, runs in place of the file.
 //!
-//! The text keeps its lines and comments, so that what is wrong with a changed study is told with a line that its writer knows.
-//! Not here: reading the changed text (`read`), which finds unknown keys and values that do not fit.
+//! Here: finding a path, putting values there, checking the outcome as a file is checked. Not here: which values (crate
+//! `sweep`), the checks themselves (`read`). Read next: `vary/place.rs`.
+//!
+//! | path | is |
+//! | --- | --- |
+//! | `house.air_leakage` | a key of a table |
+//! | `house.window.2.area` | of the second `[[house.window]]` |
+//! | `unit.Plate A.price` | of the unit of that name; its number does as well |
+//! | `unit.Plate A.rating.1.power` | of its first test point |
+//! | `unit.Plate A` | the whole unit: the value is a table |
+//!
+//! # Example
+//! ```
+//! use study::vary::{Change, Template};
+//! let template = Template::new(study::starter_study(), "bungalow.toml")?;
+//! let leaky = template.with(&[Change::new("house.air_leakage", "40 L/s")])?;
+//! assert_eq!(leaky.house.air_leakage.constant_m3_per_s(), Some(0.040));
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
 
-use std::fmt;
+mod place;
+#[cfg(test)]
+mod tests;
 
-use toml_edit::{ArrayOfTables, DocumentMut, Item, Table, TableLike, Value};
+use toml::Spanned;
+use toml::de::{DeTable, DeValue};
 
-use crate::keys::nearest;
-use crate::problem::{listed, shortened};
+use crate::model::Study;
+use crate::problem::Problems;
+use crate::read;
 
-/// A value at a path.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Change<'a> {
-    /// Where, such as `house.air_leakage`, `unit.Plate A.price`, `unit.Plate A.rating.1.power`, `house.window.2.area`. A unit or
-    /// an envelope part is named by its name; whatever stands several times otherwise, by its number from 1.
-    pub path: &'a str,
-    /// What, as it would stand in the file: `"3 1/h @50Pa"` with its quotation marks, `0.8`, `true`, `[1, 2]`, `{ ua = "90 W/K" }`.
-    pub value: &'a str,
-}
-
-/// Why a value cannot be changed.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct VaryError {
-    /// The path as it was given.
+/// A value and where it goes.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Change {
+    /// Path of the value, such as `house.air_leakage`.
     pub path: String,
-    /// What is wrong, without the path.
-    pub message: String,
-    /// What would be right.
-    pub hint: Option<String>,
+    /// What the file would hold there.
+    pub value: toml::Value,
 }
 
-impl fmt::Display for VaryError {
-    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(out, "`{}`: {}", shortened(&self.path), self.message)
+impl Change {
+    /// A change of the value at a path.
+    pub fn new(path: impl Into<String>, value: impl Into<toml::Value>) -> Self {
+        Self { path: path.into(), value: value.into() }
     }
 }
 
-impl std::error::Error for VaryError {}
-
-/// The text of a study with values changed, in their order; a key that is not there yet is added to its table.
-///
-/// Tables of a path that are not there are made, but no unit and no further element of a list.
-///
-/// # Errors
-/// [`VaryError`] for a text that is no TOML, a value that is none, a unit or number that there is not, and a path that goes on
-/// below a value.
-///
-/// # Example
-/// ```
-/// use study::{Change, varied};
-///
-/// let changes = [Change { path: "house.air_leakage", value: "\"3 1/h @50Pa\"" }, Change { path: "unit.Plate A.balance", value: "1.1" }];
-/// let text = varied(study::starter_study(), &changes)?;
-/// assert!(text.contains("air_leakage = \"3 1/h @50Pa\""));
-/// assert_eq!(study::parse_study(&text, "changed.toml").map(|study| study.units[0].balance), Ok(1.1));
-/// # Ok::<(), study::VaryError>(())
-/// ```
-pub fn varied(text: &str, changes: &[Change<'_>]) -> Result<String, VaryError> {
-    let mut document: DocumentMut = text.parse().map_err(|_| VaryError {
-        path: changes.first().map_or("", |change| change.path).to_owned(),
-        message: "the study is no TOML, so that nothing in it can be changed".to_owned(),
-        hint: None,
-    })?;
-    for change in changes {
-        set(document.as_table_mut(), change).map_err(|(message, hint)| VaryError {
-            path: change.path.to_owned(),
-            message,
-            hint,
-        })?;
-    }
-    Ok(document.to_string())
+/// A path that leads nowhere.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[error("`{path}` leads nowhere in the study: {why}")]
+pub struct PathError {
+    /// The path as given.
+    pub path: String,
+    /// What is wrong with it.
+    pub why: String,
+    /// The nearest path that there is, or which there are.
+    pub hint: String,
 }
 
-/// What is wrong, and what would be right.
-type Fault = (String, Option<String>);
-
-fn set(root: &mut Table, change: &Change<'_>) -> Result<(), Fault> {
-    let value: Value = change.value.trim().parse().map_err(|_| {
-        let hint = "texts stand between quotation marks, as in the study file".to_owned();
-        (format!("{} is no value", shortened(change.value)), Some(hint))
-    })?;
-    if change.path.is_empty() || change.path.split('.').any(str::is_empty) {
-        let hint = "a path is such as `house.air_leakage` or `unit.Plate A.balance`".to_owned();
-        return Err(("a part of the path is empty".to_owned(), Some(hint)));
-    }
-    within(root, change.path, value)
+/// Why a changed study cannot be run.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+pub enum VaryError {
+    /// A path that leads nowhere.
+    #[error(transparent)]
+    Path(#[from] PathError),
+    /// The study, so changed, does not hold.
+    #[error("{}", in_words(.0))]
+    Study(Problems),
 }
 
-/// Sets a value below a table.
-fn within(table: &mut dyn TableLike, path: &str, value: Value) -> Result<(), Fault> {
-    let (key, rest) = path.split_once('.').map_or((path, None), |(key, rest)| (key, Some(rest)));
-    let Some(rest) = rest else {
-        put(table, key, value);
-        return Ok(());
-    };
-    let item = table.entry(key).or_insert_with(|| Item::Table(implicit()));
-    match item {
-        Item::ArrayOfTables(list) => among(list, key, (rest, value)),
-        // A list in brackets is the same list.
-        Item::Value(Value::Array(array)) if array.iter().all(Value::is_inline_table) => {
-            let mut list: ArrayOfTables = array.iter().filter_map(as_table).collect();
-            among(&mut list, key, (rest, value))?;
-            *array = list.into_array();
-            Ok(())
-        }
-        item => {
-            let Some(inner) = item.as_table_like_mut() else {
-                return Err((format!("`{key}` is a value and holds no `{}`", shortened(rest)), None));
-            };
-            within(inner, rest, value)
+/// All problems on one line.
+fn in_words(problems: &Problems) -> String {
+    let words: Vec<&str> = problems.list.iter().map(|problem| problem.message.as_str()).collect();
+    words.join("; ")
+}
+
+/// A study file, read once, to be changed many times.
+#[derive(Debug, Clone)]
+pub struct Template<'t> {
+    text: &'t str,
+    file_name: String,
+    root: Spanned<DeTable<'t>>,
+}
+
+impl<'t> Template<'t> {
+    /// Reads the syntax of a study file; its values are checked where they are used.
+    ///
+    /// # Errors
+    /// [`Problems`] with the first fault of a text that is no TOML.
+    pub fn new(text: &'t str, file_name: &str) -> Result<Self, Problems> {
+        let (root, errors) = DeTable::parse_recoverable(text);
+        match errors.iter().min_by_key(|error| read::start_of(error)) {
+            None => Ok(Self { text, file_name: file_name.to_owned(), root }),
+            Some(error) => Err(read::no_toml(error, file_name)),
         }
     }
-}
 
-/// A table without a header of its own until it holds a value.
-fn implicit() -> Table {
-    let mut table = Table::new();
-    table.set_implicit(true);
-    table
-}
+    /// The study as the file has it.
+    ///
+    /// # Errors
+    /// [`Problems`], as [`parse_study`](crate::parse_study).
+    pub fn study(&self) -> Result<Study, Problems> {
+        read::study_of((self.text, &self.file_name), &self.root)
+    }
 
-fn as_table(value: &Value) -> Option<Table> {
-    value.as_inline_table().map(|table| table.clone().into_table())
-}
+    /// Checks that a value may stand at a path: every step is known, and its units, windows and points are there.
+    ///
+    /// # Errors
+    /// [`PathError`] with the nearest path that there is.
+    pub fn check(&self, path: &str) -> Result<(), PathError> {
+        place::put(&mut self.root.clone(), path, DeValue::Boolean(true))
+    }
 
-/// Puts a value in the place of the one that is there, whose remark stays.
-fn put(table: &mut dyn TableLike, key: &str, mut value: Value) {
-    match table.get_mut(key) {
-        Some(Item::Value(old)) => {
-            *value.decor_mut() = old.decor().clone();
-            *old = value;
+    /// The study with these changes, in their order, checked as a whole. A table that the file lacks is made.
+    ///
+    /// # Errors
+    /// [`VaryError`]: a path that leads nowhere; a study that no longer holds, with problems placed in the file's text
+    /// where the changed value stood.
+    pub fn with(&self, changes: &[Change]) -> Result<Study, VaryError> {
+        let texts: Vec<String> = changes.iter().map(|change| change.value.to_string()).collect();
+        let mut root = self.root.clone();
+        for (change, text) in changes.iter().zip(&texts) {
+            let value = DeValue::parse(text).map_err(|error| PathError {
+                path: change.path.clone(),
+                why: format!("its value {text} cannot be written into a file: {}", error.message()),
+                hint: "give a text, a number, true or false, a list or a table".to_owned(),
+            })?;
+            place::put(&mut root, &change.path, value.into_inner())?;
         }
-        Some(old) => *old = Item::Value(value),
-        None => {
-            table.insert(key, Item::Value(value));
-        }
+        read::study_of((self.text, &self.file_name), &root).map_err(VaryError::Study)
     }
-}
-
-/// Sets a value in one of several tables, chosen by its name or its number from 1.
-fn among(list: &mut ArrayOfTables, key: &str, (path, value): (&str, Value)) -> Result<(), Fault> {
-    let names: Vec<String> = list.iter().map(|table| name_of(table).unwrap_or_default()).collect();
-    let (index, rest) = chosen(&names, path).ok_or_else(|| nobody(&names, key, path))?;
-    let Some(table) = list.get_mut(index) else { return Err(nobody(&names, key, path)) };
-    if let Some(rest) = rest {
-        return within(table, rest, value);
-    }
-    let Value::InlineTable(whole) = value else {
-        return Err((format!("a whole `{key}` is a table, such as {{ name = \"…\" }}"), None));
-    };
-    let position = table.position();
-    *table = whole.into_table();
-    table.set_position(position);
-    Ok(())
-}
-
-fn name_of(table: &Table) -> Option<String> {
-    table.get("name").and_then(Item::as_str).map(str::to_owned)
-}
-
-/// Which of the named tables a path begins with, and the rest of the path. A name may hold full stops: the longest that fits wins.
-fn chosen<'p>(names: &[String], path: &'p str) -> Option<(usize, Option<&'p str>)> {
-    let fits = |name: &str| -> Option<Option<&'p str>> {
-        let rest = path.strip_prefix(name).filter(|_| !name.is_empty())?;
-        if rest.is_empty() { Some(None) } else { rest.strip_prefix('.').map(Some) }
-    };
-    let named = names.iter().enumerate().filter_map(|(index, name)| Some((name.len(), index, fits(name)?)));
-    if let Some((_, index, rest)) = named.max_by_key(|(length, index, _)| (*length, usize::MAX - index)) {
-        return Some((index, rest));
-    }
-    let (number, rest) = path.split_once('.').map_or((path, None), |(number, rest)| (number, Some(rest)));
-    let number: usize = number.parse().ok()?;
-    (1..=names.len()).contains(&number).then(|| (number - 1, rest))
-}
-
-/// Nothing in a list goes by the name or number of a path.
-fn nobody(names: &[String], key: &str, path: &str) -> Fault {
-    let wanted = path.split('.').next().unwrap_or_default();
-    let known: Vec<&str> = names.iter().map(String::as_str).filter(|name| !name.is_empty()).collect();
-    let hint = match nearest(wanted, &known) {
-        Some(near) => format!("did you mean `{key}.{near}`?"),
-        None if known.is_empty() => format!("`{key}` has numbers from 1 to {}", names.len()),
-        None => format!("there are {}", listed(&known, "and")),
-    };
-    (format!("the study has no `{key}` of the name or number `{}`", shortened(wanted)), Some(hint))
 }

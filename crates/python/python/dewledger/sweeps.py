@@ -28,7 +28,7 @@ from numpy.typing import ArrayLike
 
 from . import _dewledger
 from ._dewledger import DewledgerError, InputError, WorkError
-from .study import Study
+from .study import Study, restored
 from .tables import columns, of_csv
 
 if TYPE_CHECKING:
@@ -197,6 +197,7 @@ def _manifest(sweep: Sweep, runs_sha256: str) -> dict[str, Any]:
     return {
         "engine": _dewledger.__version__,
         "study": native.text,
+        "changes": sweep.study.changes,
         "name": native.name,
         "folder": None if folder is None else str(folder.resolve()),
         "weather_sha256": _weather_hashes(sweep),
@@ -331,9 +332,7 @@ def _study_of(path: Path, digest: str) -> tuple[Study, dict[str, Any]]:
         raise WorkError(f"error: {path}: another sweep lies there now")
     manifest = folder.manifest
     text, name, place = manifest["study"], manifest["name"], manifest["folder"]
-    if place is None:
-        return Study(_dewledger.NativeStudy.of_demonstration(text)), manifest
-    return Study.from_toml(text, folder=place, name=name), manifest
+    return restored(text, name, place, manifest["changes"]), manifest
 
 
 @lru_cache(maxsize=1)
