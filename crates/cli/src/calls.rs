@@ -3,6 +3,8 @@
 //! Every answer is what the command line prints or writes, every failure its text. Not here: the work itself.
 //! Read next: `run.rs`.
 
+mod sweeping;
+
 use std::path::{Path, PathBuf};
 
 use rayon::prelude::*;
@@ -17,6 +19,7 @@ use study::{Dimension, Problems, Study};
 use weather::bins::{Edges, bins};
 use weather::{Overrides, PlaceOverride, WeatherYear};
 
+pub use self::sweeping::{PartMade, SweepParts};
 use crate::air::quantity;
 use crate::arguments::Core;
 pub use crate::failure::Failure;

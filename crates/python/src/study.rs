@@ -124,7 +124,7 @@ pub(crate) fn annual_csv(
 }
 
 /// Does work without the interpreter's lock, on as many threads as there are cores or on so many.
-fn on_threads<T: Send>(
+pub(crate) fn on_threads<T: Send>(
     py: Python<'_>,
     threads: Option<NonZeroUsize>,
     work: impl FnOnce() -> Result<T, calls::Failure> + Send,
