@@ -43,6 +43,8 @@ mod climates;
 mod core_report;
 #[path = "command_line/demonstration.rs"]
 mod demonstration;
+#[path = "command_line/faults.rs"]
+mod faults;
 #[path = "command_line/guides.rs"]
 mod guides;
 #[path = "command_line/help.rs"]
