@@ -3,6 +3,8 @@
 //! Every answer is what the command line prints or writes, every failure its text. Not here: the work itself.
 //! Read next: `run.rs`.
 
+mod sweeping;
+
 use std::path::{Path, PathBuf};
 
 use rayon::prelude::*;
@@ -10,11 +12,14 @@ pub use reporting::case_key;
 use reporting::{Calendar, MoneyReport};
 use simulation::results::Case;
 pub use simulation::results::HouseYear;
-use study::Dimension;
 use study::build::Built;
+pub use study::vary::Change;
+use study::vary::{Template, VaryError};
+use study::{Dimension, Problems, Study};
 use weather::bins::{Edges, bins};
 use weather::{Overrides, PlaceOverride, WeatherYear};
 
+pub use self::sweeping::{PartMade, SweepParts};
 use crate::air::quantity;
 use crate::arguments::Core;
 pub use crate::failure::Failure;
@@ -55,6 +60,7 @@ pub struct StudyText {
     title: String,
     units: Vec<String>,
     weather: String,
+    changes: Vec<Change>,
 }
 
 impl StudyText {
@@ -64,7 +70,7 @@ impl StudyText {
     /// [`Failure`] when it cannot be read or is no sound study, with every problem and its line.
     pub fn read(path: &Path) -> Result<Self, Failure> {
         let (source, folder) = run::read_study(Some(path))?;
-        Self::sound(&source, Some(folder))
+        Self::sound(&source, Some(folder), Vec::new())
     }
 
     /// The study in a text; `folder` is where its weather is looked for.
@@ -72,7 +78,7 @@ impl StudyText {
     /// # Errors
     /// [`Failure`] when it is no sound study, with every problem and its line.
     pub fn of_text(text: &str, name: &str, folder: PathBuf) -> Result<Self, Failure> {
-        Self::sound(&source(text, name), Some(folder))
+        Self::sound(&source(text, name), Some(folder), Vec::new())
     }
 
     /// The built-in demonstration.
@@ -80,46 +86,24 @@ impl StudyText {
     /// # Errors
     /// None that a user can cause.
     pub fn demonstration() -> Result<Self, Failure> {
-        Self::sound(&source(study::starter_study(), demonstration::STUDY_NAME), None)
+        Self::sound(&source(study::starter_study(), demonstration::STUDY_NAME), None, Vec::new())
     }
 
-    fn sound(source: &Source, folder: Option<PathBuf>) -> Result<Self, Failure> {
-        let study = run::parse(source)?;
+    fn sound(source: &Source, folder: Option<PathBuf>, changes: Vec<Change>) -> Result<Self, Failure> {
+        let study = changed(source, &changes)?;
         let text = String::from_utf8_lossy(&source.bytes).into_owned();
         let units = study.units.iter().map(|unit| unit.name.clone()).collect();
-        Ok(Self {
-            text,
-            name: source.name.clone(),
-            folder,
-            title: study.title,
-            units,
-            weather: study.site.weather,
-        })
+        let (title, weather) = (study.title, study.site.weather);
+        Ok(Self { text, name: source.name.clone(), folder, title, units, weather, changes })
     }
 
-    /// Another text in its place, with the same name and folder.
+    /// The study with more values changed, in their order.
     ///
     /// # Errors
-    /// [`Failure`] when the text is no sound study.
-    pub fn with_text(&self, text: &str) -> Result<Self, Failure> {
-        Self::sound(&source(text, &self.name), self.folder.clone())
-    }
-
-    /// The study with values changed by their paths, as [`study::varied`] has it; each value as it would stand in the file.
-    ///
-    /// # Errors
-    /// [`Failure`] for a path that leads nowhere, and when the changed study is not sound, with every problem and its line.
-    pub fn with_values(&self, changes: &[(String, String)]) -> Result<Self, Failure> {
-        let changes: Vec<study::TextChange<'_>> =
-            changes.iter().map(|(path, value)| study::TextChange { path, value }).collect();
-        let text = study::varied(&self.text, &changes).map_err(|cause| {
-            let failure = Failure::input(format!("{}: {cause}", self.name));
-            match cause.hint {
-                Some(hint) => failure.hint(hint),
-                None => failure,
-            }
-        })?;
-        self.with_text(&text)
+    /// [`Failure`] for a path that leads nowhere, and when the changed study is not sound, with every problem and its place.
+    pub fn with_values(&self, changes: &[Change]) -> Result<Self, Failure> {
+        let changes: Vec<Change> = self.changes.iter().chain(changes).cloned().collect();
+        Self::sound(&source(&self.text, &self.name), self.folder.clone(), changes)
     }
 
     /// TOML text.
@@ -153,8 +137,36 @@ impl StudyText {
     }
 
     fn prepare(&self) -> Result<Prepared, Failure> {
-        run::prepare_source(source(&self.text, &self.name), self.folder.as_deref())
+        let source = source(&self.text, &self.name);
+        let study = changed(&source, &self.changes)?;
+        let mut prepared = run::prepare_study(study, source, self.folder.as_deref())?;
+        if !self.changes.is_empty() {
+            let lines = self.changes.iter().map(|change| format!("{} = {}\n", change.path, change.value));
+            let bytes = lines.collect::<String>().into_bytes();
+            prepared.sources.push(Source {
+                role: "changes",
+                name: "values changed by their paths".to_owned(),
+                bytes,
+            });
+        }
+        Ok(prepared)
     }
+}
+
+/// The study in a text with values changed.
+fn changed(source: &Source, changes: &[Change]) -> Result<Study, Failure> {
+    if changes.is_empty() {
+        return run::parse(source);
+    }
+    let text = String::from_utf8_lossy(&source.bytes);
+    let laid_out = |problems: &Problems| Failure::laid_out(&problems.render(&text, &source.name));
+    let template = Template::new(&text, &source.name).map_err(|problems| laid_out(&problems))?;
+    template.with(changes).map_err(|cause| match cause {
+        VaryError::Path(cause) => {
+            Failure::input(format!("{}: {cause}", source.name)).hint(cause.hint.clone())
+        }
+        VaryError::Study(problems) => laid_out(&problems),
+    })
 }
 
 fn source(text: &str, name: &str) -> Source {

@@ -102,6 +102,15 @@ pub(crate) fn prepare(path: Option<&Path>) -> Result<Prepared, Failure> {
 /// The same of a study that is read already; without a folder it is the demonstration, whose weather is built in.
 pub(crate) fn prepare_source(study_source: Source, folder: Option<&Path>) -> Result<Prepared, Failure> {
     let study = parse(&study_source)?;
+    prepare_study(study, study_source, folder)
+}
+
+/// The same of a study whose values may have been changed since it was read.
+pub(crate) fn prepare_study(
+    study: Study,
+    study_source: Source,
+    folder: Option<&Path>,
+) -> Result<Prepared, Failure> {
     let weather_source = read_weather(folder, &study)?;
     let (year, findings) = weather::read(&weather_source.bytes, &study::build::overrides(&study))
         .map_err(|cause| weather_failure(&weather_source.name, &cause))?;

@@ -8,6 +8,7 @@
 mod air;
 mod failure;
 mod study;
+mod sweep_file;
 mod toml_text;
 mod weather_file;
 
@@ -23,6 +24,8 @@ mod _dewledger {
     use crate::failure::{DewledgerError, InputError, WorkError};
     #[pymodule_export]
     use crate::study::{NativeResults, NativeStudy, annual_csv, climate_bins, columns, run, study_bins};
+    #[pymodule_export]
+    use crate::sweep_file::NativeSweep;
     #[pymodule_export]
     use crate::toml_text::toml_of;
     #[pymodule_export]

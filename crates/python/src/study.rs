@@ -37,12 +37,6 @@ impl NativeStudy {
         held(py.detach(StudyText::demonstration))
     }
 
-    /// The demonstration with a changed text.
-    #[staticmethod]
-    fn of_demonstration(py: Python<'_>, text: &str) -> PyResult<Self> {
-        held(py.detach(|| StudyText::demonstration()?.with_text(text)))
-    }
-
     #[getter]
     fn text(&self) -> &str {
         self.study.text()
@@ -73,7 +67,7 @@ impl NativeStudy {
         self.study.units().to_vec()
     }
 
-    /// The study with values changed: paths and values, each as it would stand in the file.
+    /// The study with values changed: paths and values.
     fn with_values(&self, py: Python<'_>, changes: &Bound<'_, PyDict>) -> PyResult<Self> {
         let changes = toml_text::values(changes)?;
         held(py.detach(|| self.study.with_values(&changes)))
@@ -130,7 +124,7 @@ pub(crate) fn annual_csv(
 }
 
 /// Does work without the interpreter's lock, on as many threads as there are cores or on so many.
-fn on_threads<T: Send>(
+pub(crate) fn on_threads<T: Send>(
     py: Python<'_>,
     threads: Option<NonZeroUsize>,
     work: impl FnOnce() -> Result<T, calls::Failure> + Send,

@@ -1,5 +1,6 @@
 //! A Python dict as TOML text.
 
+use dewledger_lib::calls::Change;
 use pyo3::prelude::*;
 use pyo3::types::{PyBool, PyDict, PyFloat, PyInt, PyList, PyString, PyTuple};
 use toml::{Table, Value};
@@ -18,10 +19,16 @@ pub(crate) fn toml_of(values: &Bound<'_, PyAny>) -> PyResult<String> {
     toml::to_string(&table).map_err(refused)
 }
 
-/// Each key with its value as it would stand in a TOML file.
-pub(crate) fn values(dict: &Bound<'_, PyDict>) -> PyResult<Vec<(String, String)>> {
-    let table = table(dict, "", 0)?;
-    Ok(table.into_iter().map(|(key, value)| (key, value.to_string())).collect())
+/// Each key of a dict as a path, with its value.
+pub(crate) fn values(dict: &Bound<'_, PyDict>) -> PyResult<Vec<Change>> {
+    let changes = dict.iter().map(|(path, item)| {
+        let Ok(path) = path.extract::<String>() else {
+            return Err(refused(format!("the path {} is no text", path.repr()?)));
+        };
+        let value = value(&item, &path, 1)?;
+        Ok(Change::new(path, value))
+    });
+    changes.collect()
 }
 
 /// `path` is where it stands, for messages.

@@ -115,7 +115,7 @@ def test_another_sweep_does_not_mix_into_a_folder(study: dewledger.Study, undist
     before = hashes(undisturbed)
     with pytest.raises(dewledger.InputError, match="another sweep; what differs: runs_sha256"):
         dewledger.sweep(sweep_of(study, first=1.5), undisturbed)
-    with pytest.raises(dewledger.InputError, match="what differs: study"):
+    with pytest.raises(dewledger.InputError, match="what differs: changes"):
         dewledger.sweep(sweep_of(study.with_values({"house.bedrooms": 2})), undisturbed)
     assert hashes(undisturbed) == before
     (tmp_path / "letter.txt").write_text("mine", encoding="utf-8")
@@ -256,3 +256,78 @@ def test_a_job_array_of_three_makes_the_same_bytes(
     for share, match in (("4/3", "a share of 4/3 is none"), ("half", "two whole numbers")):
         refused = task(share)
         assert refused.returncode == 2 and match in refused.stderr
+
+
+SWEEP_FILE = """
+[sweep]
+study = "study.toml"
+plan = "latin-hypercube"
+runs = 8
+seed = 3
+part = 2
+[vary."house.air_leakage"]
+uniform = ["1 1/h @50Pa", "6 1/h @50Pa"]
+[vary."unit.Plate A.balance"]
+uniform = [0.9, 1.1]
+"""
+
+
+@pytest.fixture(scope="module")
+def sweep_file(study: dewledger.Study, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A sweep file with its study and weather beside it."""
+    folder = tmp_path_factory.mktemp("file")
+    (folder / "study.toml").write_text(study.text, encoding="utf-8")
+    (folder / "frosthollow.csv").write_bytes((ROOT / "weather-samples" / "frosthollow.csv").read_bytes())
+    path = folder / "leaks.toml"
+    path.write_text(SWEEP_FILE, encoding="utf-8")
+    return path
+
+
+def parts_in(folder: Path) -> dict[str, str]:
+    return {path.name: hashlib.sha256(path.read_bytes()).hexdigest() for path in folder.glob("part-*.parquet")}
+
+
+def test_a_sweep_file_gives_the_same_bytes_on_a_cluster_that_loses_a_worker(sweep_file: Path, tmp_path: Path) -> None:
+    done = dewledger.sweep(sweep_file, tmp_path / "alone")
+    assert [(part.part, part.runs, part.failed) for part in done] == [(number, 2, 0) for number in range(4)]
+    alone = parts_in(tmp_path / "alone")
+    assert sorted(alone.values()) == sorted(part.sha256 for part in done)
+    killed: list[int] = []
+    with LocalCluster(n_workers=2, threads_per_worker=1, dashboard_address=None) as cluster, Client(cluster) as client:
+
+        def tell(progress: distributed.Progress) -> None:
+            if not killed:
+                killed.append(next(iter(client.run(os.getpid).values())))
+                os.kill(killed[0], signal.SIGKILL)
+
+        distributed.sweep(client, sweep_file, tmp_path / "cluster", tell=tell)
+    assert killed
+    assert parts_in(tmp_path / "cluster") == alone
+    keys = pl.read_parquet(tmp_path / "cluster" / "part-*.parquet").select("run", "unit")
+    assert sorted(keys["run"].to_list()) == list(range(8))
+
+
+def test_a_sweep_files_figures_are_those_of_single_runs_with_its_values(
+    study: dewledger.Study, sweep_file: Path, tmp_path: Path
+) -> None:
+    dewledger.sweep(sweep_file, tmp_path / "out", parts=[1])
+    table = pl.read_parquet(tmp_path / "out" / "part-00001.parquet")
+    assert table["run"].to_list() == [2, 3]
+    leak = next(name for name in table.columns if name.startswith("house.air_leakage"))
+    for row in table.iter_rows(named=True):
+        value = np.format_float_positional(row[leak], trim="-")
+        changes = {"house.air_leakage": f"{value} 1/h @50Pa", "unit.Plate A.balance": row["unit.Plate A.balance"]}
+        annual = dewledger.run(study.with_values(changes)).annual.to_polars().filter(case="unit")
+        for figure in ("heating_kwh", "fan_kwh", "cooling_kwh"):
+            # The table of a single run is rounded to a hundredth.
+            assert row[figure] == pytest.approx(annual[figure].item(), abs=0.0051), figure
+
+
+def test_a_broken_sweep_file_is_refused_with_its_line(sweep_file: Path, tmp_path: Path) -> None:
+    broken = sweep_file.parent / "broken.toml"
+    broken.write_text(SWEEP_FILE.replace('"house.air_leakage"', '"house.air_leakige"'), encoding="utf-8")
+    with pytest.raises(dewledger.InputError, match="air_leakige") as raised:
+        dewledger.sweep(broken, tmp_path / "out")
+    assert "broken.toml:" in str(raised.value)
+    with pytest.raises(dewledger.InputError, match="needs a folder"):
+        dewledger.sweep(sweep_file)

@@ -71,7 +71,6 @@ mod specs;
 pub mod steady;
 mod table;
 mod units;
-mod rewrite;
 pub mod vary;
 
 pub use keys::{known_keys, nearest};
@@ -81,7 +80,6 @@ pub use quantity::{Quantity, QuantityError, parse_quantity};
 pub use read::{parse_study, text_of};
 pub use schema::schema;
 pub use units::{Dimension, UNITS, UnitOfMeasure};
-pub use rewrite::{TextChange, TextChangeError, varied};
 
 /// A commented study to start from: an invented bungalow at an invented place, with two invented units.
 pub const fn starter_study() -> &'static str {

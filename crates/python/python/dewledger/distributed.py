@@ -18,7 +18,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
 from ._dewledger import WorkError
-from .sweeps import Done, Folder, Sweep, _folder_of
+from .sweeps import Done, FileParts, Folder, Sweep, found, parts_of
 
 if TYPE_CHECKING:
     from distributed import Client, Future
@@ -67,7 +67,7 @@ def sweep(
     A part whose worker is lost is made by another. Raises `WorkError` when the scheduler is lost, or when a part fails; parts that
     are whole stay, and the same call makes the rest.
     """
-    folder = _folder_of(what, out)
+    folder = parts_of(what, out)
     wanted = folder.missing()
     if parts is not None:
         asked = set(parts)
@@ -78,18 +78,15 @@ def sweep(
     return work.done
 
 
-def _make(path: str, digest: str, number: int, threads: int) -> Done:
+def _make(reference: tuple[str, ...], digest: str, number: int, threads: int) -> Done:
     """The task: one part, by whichever worker."""
-    folder = Folder.at(path)
-    if folder.digest != digest:
-        raise WorkError(f"error: {path}: a worker finds another sweep there")
-    return folder.make(number, threads=threads)
+    return found(reference, digest).make(number, threads=threads)
 
 
 @dataclass
 class _Work:
     client: Client
-    folder: Folder
+    folder: Folder | FileParts
     threads: int
     tell: Callable[[Progress], object]
     before: int
@@ -134,8 +131,8 @@ class _Work:
     def _submit(self, number: int) -> Future:
         tries = self.tries.setdefault(number, 0)
         key = f"dewledger-part-{self.folder.digest[:12]}-{number}-{tries}"
-        path, digest = str(self.folder.path), self.folder.digest
-        return self.client.submit(_make, path, digest, number, self.threads, key=key, pure=False, retries=0)
+        reference, digest = self.folder.reference, self.folder.digest
+        return self.client.submit(_make, reference, digest, number, self.threads, key=key, pure=False, retries=0)
 
     def _take(self, future: Future, number: int) -> Future | None:
         """Notes a part that is done; hands it out again if its worker died with it."""
@@ -157,7 +154,7 @@ class _Work:
         whole = self.before + len(self.done)
         runs = sum(done.runs for done in self.done)
         rate = runs / max(time.monotonic() - self.begun, 1e-9)
-        left = (self.folder.parts - whole) * self.folder.manifest["part"] / rate if rate > 0.0 else None
+        left = (self.folder.parts - whole) * self.folder.runs / self.folder.parts / rate if rate > 0.0 else None
         return Progress(whole, self.folder.parts, rate, left, len(self.client.nthreads()))
 
     def _lost(self) -> WorkError:

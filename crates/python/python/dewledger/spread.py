@@ -6,12 +6,14 @@ set (`sweeps`, `distributed`). Needs polars.
 
 from __future__ import annotations
 
+import json
 import os
 from collections.abc import Sequence
-from typing import TYPE_CHECKING
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
 
 from ._dewledger import InputError
-from .sweeps import Folder
+from .sweeps import MANIFEST, PARTS, RUNS
 
 if TYPE_CHECKING:
     import polars as pl
@@ -28,11 +30,11 @@ def scan(folder: str | os.PathLike[str]) -> pl.LazyFrame:
     """
     import polars as pl
 
-    found = Folder.at(folder)
-    paths = [found.part_path(number) for number in range(found.parts)]
-    there = [path for path in paths if path.is_file()]
+    path, manifest = Path(folder), _manifest(folder)
+    pattern = "part-*.parquet" if _is_of_a_file(manifest) else f"{PARTS}/part-*.parquet"
+    there = sorted(path.glob(pattern))
     if not there:
-        raise InputError(f"error: {found.path}: no part of the sweep is there yet")
+        raise InputError(f"error: {path}: no part of the sweep is there yet")
     return pl.scan_parquet(there)
 
 
@@ -49,11 +51,12 @@ def spread(
 
     data = scan(folder)
     _known(data, figures)
+    keys = [key for key in ("unit", "case") if key in data.collect_schema()]
     rows = []
     for figure in figures:
         value = pl.col(figure)
         percentiles = [value.quantile(share, "linear").alias(f"p{100 * share:g}") for share in shares]
-        asked = data.filter(value.is_not_null()).group_by("unit", "case").agg(
+        asked = data.filter(value.is_not_null()).group_by(keys).agg(
             pl.lit(figure).alias("figure"),
             pl.len().alias("runs"),
             value.min().alias("least"),
@@ -62,7 +65,7 @@ def spread(
             *percentiles,
         )
         rows.append(asked.collect(engine="streaming"))
-    return pl.concat(rows).sort("unit", "case", "figure")
+    return pl.concat(rows).sort(*keys, "figure")
 
 
 def explained(
@@ -80,9 +83,12 @@ def explained(
     """
     import polars as pl
 
-    data = scan(folder).filter(pl.col("case") == case, pl.col(figure).is_not_null())
+    data = scan(folder)
     _known(data, [figure])
-    inputs = _inputs(data)
+    if "case" in data.collect_schema():
+        data = data.filter(pl.col("case") == case)
+    data = data.filter(pl.col(figure).is_not_null())
+    inputs = _inputs(folder)
     rows = []
     for unit in data.select(pl.col("unit").unique().sort()).collect(engine="streaming")["unit"]:
         of_unit = data.filter(pl.col("unit") == unit)
@@ -125,9 +131,27 @@ def first_order(data: pl.LazyFrame, name: str, figure: str, *, classes: int | No
     return pl.DataFrame({"runs": [runs], "classes": [used], "first_order": [index]})
 
 
-def _inputs(data: pl.LazyFrame) -> list[str]:
-    names = data.collect_schema().names()
-    return names[1 : names.index("unit")]
+def _manifest(folder: str | os.PathLike[str]) -> dict[str, Any]:
+    path = Path(folder) / MANIFEST
+    try:
+        manifest: dict[str, Any] = json.loads(path.read_bytes())
+    except (OSError, ValueError) as cause:
+        raise InputError(f"error: {folder}: holds no sweep: {cause}") from cause
+    return manifest
+
+
+def _is_of_a_file(manifest: dict[str, Any]) -> bool:
+    return "varied" in manifest
+
+
+def _inputs(folder: str | os.PathLike[str]) -> list[str]:
+    """Names of the columns that were varied."""
+    import pyarrow.parquet as pq
+
+    manifest = _manifest(folder)
+    if _is_of_a_file(manifest):
+        return list(manifest["varied"])
+    return list(pq.read_schema(Path(folder) / RUNS).names)
 
 
 def _known(data: pl.LazyFrame, figures: Sequence[str]) -> None:

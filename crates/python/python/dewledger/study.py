@@ -27,8 +27,9 @@ class Study:
     what would be right, as the command line says it.
     """
 
-    def __init__(self, native: _dewledger.NativeStudy) -> None:
+    def __init__(self, native: _dewledger.NativeStudy, changes: Mapping[str, Any] | None = None) -> None:
         self._native = native
+        self._changes = dict(changes or {})
 
     @classmethod
     def from_toml(
@@ -66,11 +67,17 @@ class Study:
 
         Raises `InputError` for a path that there is not, with the nearest that there is, and for a value that does not fit.
         """
-        return Study(self._native.with_values(dict(changes)))
+        merged = {path: value for path, value in self._changes.items() if path not in changes} | dict(changes)
+        return Study(self._native.with_values(dict(changes)), merged)
+
+    @property
+    def changes(self) -> dict[str, Any]:
+        """Values that were changed since the text was read, by their paths, in their order."""
+        return dict(self._changes)
 
     @property
     def text(self) -> str:
-        """The study as TOML text."""
+        """The study as TOML text, as it was read: before `changes`."""
         return self._native.text
 
     @property
@@ -97,13 +104,16 @@ class Study:
         return f"Study {self.title!r} with units {', '.join(self.units)}"
 
     def __reduce__(self) -> tuple[Any, tuple[Any, ...]]:
-        return _restored, (self.text, self.name, self._native.folder)
+        return restored, (self.text, self.name, self._native.folder, self.changes)
 
 
-def _restored(text: str, name: str, folder: Path | None) -> Study:
+def restored(text: str, name: str, folder: str | os.PathLike[str] | None, changes: Mapping[str, Any]) -> Study:
+    """A study from what it is made of; without a folder it is the demonstration."""
     if folder is None:
-        return Study(_dewledger.NativeStudy.of_demonstration(text))
-    return Study(_dewledger.NativeStudy.of_text(text, name, folder))
+        study = Study.demonstration()
+    else:
+        study = Study(_dewledger.NativeStudy.of_text(text, name, Path(folder)))
+    return study.with_values(changes) if changes else study
 
 
 class Results:

@@ -28,7 +28,7 @@ from numpy.typing import ArrayLike
 
 from . import _dewledger
 from ._dewledger import DewledgerError, InputError, WorkError
-from .study import Study
+from .study import Study, restored
 from .tables import columns, of_csv
 
 if TYPE_CHECKING:
@@ -197,6 +197,7 @@ def _manifest(sweep: Sweep, runs_sha256: str) -> dict[str, Any]:
     return {
         "engine": _dewledger.__version__,
         "study": native.text,
+        "changes": sweep.study.changes,
         "name": native.name,
         "folder": None if folder is None else str(folder.resolve()),
         "weather_sha256": _weather_hashes(sweep),
@@ -255,6 +256,16 @@ class Folder:
     digest: str
     """SHA-256 of `sweep.json`: every part carries it."""
 
+    @property
+    def reference(self) -> tuple[str, ...]:
+        """What another process finds it by."""
+        return (str(self.path),)
+
+    @property
+    def runs(self) -> int:
+        """Number of runs."""
+        return int(self.manifest["runs"])
+
     @classmethod
     def at(cls, path: str | os.PathLike[str]) -> Folder:
         """The sweep in a folder."""
@@ -288,10 +299,7 @@ class Folder:
 
     def missing(self, share: tuple[int, int] = (1, 1)) -> list[int]:
         """Numbers of the parts that are not there yet; of a share K of N, every N-th from the K-th."""
-        first, step = share
-        if not 1 <= first <= step:
-            raise InputError(f"error: a share of {first}/{step} is none\n\nhint: K/N with K from 1 to N")
-        return [number for number in range(first - 1, self.parts, step) if not self.is_whole(number)]
+        return [number for number in _share(self.parts, share) if not self.is_whole(number)]
 
     def _mark(self, number: int) -> bytes:
         return f"{self.digest} {number}".encode()
@@ -323,6 +331,72 @@ class Folder:
             shutil.rmtree(self.path / UNFINISHED, ignore_errors=True)
 
 
+@dataclass(frozen=True)
+class FileParts:
+    """The folder of a sweep file (`dewledger sweep FILE`), whose plan, runs and parts are the program's own."""
+
+    file: Path
+    path: Path
+    native: _dewledger.NativeSweep
+
+    @classmethod
+    def open(cls, file: str | os.PathLike[str], out: str | os.PathLike[str]) -> FileParts:
+        """Reads a sweep file and takes a folder for it."""
+        file, path = Path(file).resolve(), Path(out).resolve()
+        return cls(file, path, _dewledger.NativeSweep.open(file, path))
+
+    @property
+    def reference(self) -> tuple[str, ...]:
+        """What another process finds it by."""
+        return str(self.file), str(self.path)
+
+    @property
+    def digest(self) -> str:
+        """SHA-256 of all that the data set depends on."""
+        return self.native.identity
+
+    @property
+    def parts(self) -> int:
+        """Number of parts."""
+        return self.native.parts
+
+    @property
+    def runs(self) -> int:
+        """Number of runs."""
+        return self.native.runs
+
+    def missing(self, share: tuple[int, int] = (1, 1)) -> list[int]:
+        """Numbers of the parts that are not there yet; of a share K of N, every N-th from the K-th."""
+        return [number for number in _share(self.parts, share) if not self.native.has(number)]
+
+    def make(self, number: int, *, threads: int | None = 1) -> Done:
+        """Runs a part and writes it, also where it is there already (to the same bytes)."""
+        begun = time.monotonic()
+        sha256, size, runs, failed = self.native.make(number, threads)
+        return Done(number, sha256, size, runs, failed, time.monotonic() - begun)
+
+    def tidy(self) -> None:
+        """Removes what killed processes left, once every part is there: nobody writes any more."""
+        if not self.missing():
+            self.native.tidy()
+
+
+@lru_cache(maxsize=4)
+def found(reference: tuple[str, ...], digest: str) -> Folder | FileParts:
+    """The sweep that a reference names, read once in a process."""
+    parts = Folder.at(reference[0]) if len(reference) == 1 else FileParts.open(*reference)
+    if parts.digest != digest:
+        raise WorkError(f"error: {reference[-1]}: another sweep lies there now")
+    return parts
+
+
+def _share(parts: int, share: tuple[int, int]) -> range:
+    first, step = share
+    if not 1 <= first <= step:
+        raise InputError(f"error: a share of {first}/{step} is none\n\nhint: K/N with K from 1 to N")
+    return range(first - 1, parts, step)
+
+
 @lru_cache(maxsize=4)
 def _study_of(path: Path, digest: str) -> tuple[Study, dict[str, Any]]:
     """The study of a folder, read once in a process."""
@@ -331,9 +405,7 @@ def _study_of(path: Path, digest: str) -> tuple[Study, dict[str, Any]]:
         raise WorkError(f"error: {path}: another sweep lies there now")
     manifest = folder.manifest
     text, name, place = manifest["study"], manifest["name"], manifest["folder"]
-    if place is None:
-        return Study(_dewledger.NativeStudy.of_demonstration(text)), manifest
-    return Study.from_toml(text, folder=place, name=name), manifest
+    return restored(text, name, place, manifest["changes"]), manifest
 
 
 @lru_cache(maxsize=1)
@@ -393,13 +465,14 @@ def sweep(
 ) -> list[Done]:
     """Makes the parts of a sweep that are not there yet, in this process; what it made.
 
-    what: a `Sweep` with its folder `out`; or a folder in which one has begun. parts: numbers of parts, left out all. share:
+    what: a `Sweep`, or the path of a sweep file (`.toml`, as `dewledger sweep` takes it), with its folder `out`; or a folder in
+    which a `Sweep` has begun. parts: numbers of parts, left out all. share:
     `(K, N)` takes every N-th part from the K-th, for job arrays. threads: of each run, left out as many as there are cores.
 
     A run that cannot be made (a value that does not fit) is a row with its `reason`, without figures. Stop it at any time and call
     it again: parts that are there are left alone.
     """
-    folder = _folder_of(what, out)
+    folder = parts_of(what, out)
     wanted = folder.missing(share)
     if parts is not None:
         asked = set(parts)
@@ -409,13 +482,17 @@ def sweep(
     return done
 
 
-def _folder_of(what: Sweep | str | os.PathLike[str], out: str | os.PathLike[str] | None) -> Folder:
-    if isinstance(what, Sweep):
+def parts_of(
+    what: Sweep | str | os.PathLike[str], out: str | os.PathLike[str] | None
+) -> Folder | FileParts:
+    """The parts of a sweep, whichever way it was named; see `sweep`."""
+    from_file = not isinstance(what, Sweep) and Path(what).suffix.lower() == ".toml"
+    if isinstance(what, Sweep) or from_file:
         if out is None:
             raise InputError("error: a sweep needs a folder\n\nhint: give `out`")
-        return begin(what, out)
+        return begin(what, out) if isinstance(what, Sweep) else FileParts.open(what, out)
     if out is not None:
-        raise InputError("error: two folders were given\n\nhint: `out` goes with a `Sweep`, a folder stands alone")
+        raise InputError("error: two folders were given\n\nhint: `out` goes with a sweep, a folder stands alone")
     return Folder.at(what)
 
 
