@@ -16,7 +16,7 @@ use std::path::PathBuf;
 use source::{Breach, Source, Words, files, from_root, root, sources, test_files};
 
 /// A member of the workspace, by folder, and the members that it may import: those before it in the flow of the data.
-const DIRECTION: [(&str, &[&str]); 11] = [
+const DIRECTION: [(&str, &[&str]); 12] = [
     ("crates/lanes", &[]),
     ("crates/psychrometrics", &["lanes"]),
     ("crates/weather", &["psychrometrics"]),
@@ -29,9 +29,20 @@ const DIRECTION: [(&str, &[&str]); 11] = [
         "crates/reporting",
         &["study", "simulation", "exchanger", "weather", "psychrometrics", "lanes", "economics"],
     ),
+    ("crates/report", &["reporting", "study", "simulation", "economics"]),
     (
         "crates/cli",
-        &["reporting", "study", "simulation", "exchanger", "weather", "psychrometrics", "lanes", "economics"],
+        &[
+            "report",
+            "reporting",
+            "study",
+            "simulation",
+            "exchanger",
+            "weather",
+            "psychrometrics",
+            "lanes",
+            "economics",
+        ],
     ),
     ("benches", &["study", "simulation", "exchanger", "weather", "psychrometrics", "lanes"]),
 ];
@@ -153,7 +164,9 @@ fn imports(folder: &str, manifest: &str) -> Vec<Breach> {
 
 /// `study` reads a file; `reporting` writes a guide and a manifest made of types of its own; `cli` shows both.
 fn may_serialise(path: &str) -> bool {
-    ["crates/study", "crates/reporting", "crates/cli"].iter().any(|place| path.starts_with(place))
+    ["crates/study", "crates/reporting", "crates/report", "crates/cli"]
+        .iter()
+        .any(|place| path.starts_with(place))
 }
 
 fn length(source: &Source) -> Vec<Breach> {

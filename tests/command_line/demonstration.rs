@@ -3,7 +3,7 @@
 use super::room::{Room, Said};
 use super::tables::{Table, number};
 
-const FILES: [&str; 37] = [
+const FILES: [&str; 39] = [
     "annual.csv",
     "charts/condensate-week.svg",
     "charts/condensate.svg",
@@ -41,6 +41,8 @@ const FILES: [&str; 37] = [
     "ledger/plate-a.no-recovery.csv",
     "manifest.json",
     "monthly.csv",
+    "report-one-page.html",
+    "report.html",
 ];
 
 fn manifest(room: &Room, folder: &str) -> serde_json::Value {

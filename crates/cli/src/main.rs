@@ -21,6 +21,7 @@ mod ours;
 mod output;
 mod output_file;
 mod pixels;
+mod report;
 mod run;
 mod show;
 mod starter;

@@ -24,6 +24,7 @@ use crate::house_notes;
 use crate::money;
 use crate::output::{Destination, Filling, MANIFEST, file_safe};
 use crate::pixels::Painter;
+use crate::report;
 use crate::show;
 use crate::upkeep_notes;
 use crate::weather_report::weather_failure;
@@ -232,8 +233,6 @@ fn write_all(
     filling.write("monthly.csv", &summary.monthly_csv().map_err(Failure::work)?)?;
     if let Some(money) = money {
         money::write(money, &mut filling)?;
-        let costs = reporting::charts::cost_breakdown_chart(money, &charts_title(prepared));
-        filling.write("charts/cost-breakdown.svg", &costs.map_err(Failure::work)?)?;
     }
     write_years(options, prepared, years, &mut filling)?;
     let drawn: Vec<HouseYear> = years.iter().filter(|year| !is_in_tables_alone(year)).cloned().collect();
@@ -247,10 +246,17 @@ fn write_all(
     let mut charts = reporting::charts::all(&input).map_err(Failure::work)?;
     let protection = reporting::charts::frost_protection_chart(summary, &charts_title(prepared));
     charts.push(Chart { file: "frost-protection.svg", svg: protection.map_err(Failure::work)? });
+    if let Some(money) = money {
+        let costs = reporting::charts::cost_breakdown_chart(money, &charts_title(prepared));
+        charts.push(Chart { file: "cost-breakdown.svg", svg: costs.map_err(Failure::work)? });
+    }
     write_charts(&charts, options.png, &mut filling)?;
     let mut files = filling.files().to_vec();
+    files.extend(report::files(options.report).iter().map(|&name| name.to_owned()));
     files.push(MANIFEST.to_owned());
     let manifest = manifest(prepared, summary, files);
+    let found = report::Found { years, summary, money, charts: &charts, manifest: &manifest };
+    report::write(options.report, prepared, &found, &mut filling)?;
     filling.write(MANIFEST, &reporting::manifest_json(&manifest).map_err(Failure::work)?)?;
     filling.finish()
 }
