@@ -13,6 +13,8 @@ use super::lead::{Ground, at_equal_air, by_saving};
 use super::teller::{Kind, Shape, Teller, mass, water, whole, words};
 use crate::model::{Block, Line, Section, Span};
 
+/// Savings that differ by less than this share are not told apart. Assumed: of the size of what one typical year leaves open.
+const CLOSE_SHARE: f64 = 0.05;
 /// Less than this in a year is hardly any \[L\].
 const HARDLY_L: f64 = 1.0;
 
@@ -44,8 +46,16 @@ fn amount(teller: &Teller<'_>, value: f64) -> Span {
     Span::words(format!("{}\u{a0}{currency}", teller.number(value, 0)))
 }
 
-/// The first line is short: a name.
+/// The first line is short: a name. Where none is named, the last line says whose figures follow.
 pub(super) fn which(teller: &Teller<'_>) -> Vec<Line> {
+    let mut lines = named(teller);
+    if !matches!(teller.lead.ground, Ground::Recommended | Ground::ByEnergy) {
+        lines.push(teller.line("which.shown", &[("unit", words(&teller.lead.unit))]));
+    }
+    lines
+}
+
+fn named(teller: &Teller<'_>) -> Vec<Line> {
     let unit = words(&teller.lead.unit);
     let count = teller.given.study.units.len();
     let counted = teller.plain(count as f64, 0);
@@ -103,10 +113,15 @@ fn why(teller: &Teller<'_>) -> Vec<Line> {
     let equal = at_equal_air(teller.summary(), unit);
     let saving = whole(Figure::UsefulSavingKwh);
     let mut lines = vec![teller.line("why.energy", &[("saving", teller.figure(unit, equal, saving))])];
-    if let Some((next, _)) = by_saving(teller.summary()).into_iter().find(|(name, _)| name != unit) {
+    let ranked = by_saving(teller.summary());
+    let own = ranked.iter().find(|(name, _)| name == unit).map_or(0.0, |(_, kwh)| *kwh);
+    if let Some((next, kwh)) = ranked.into_iter().find(|(name, _)| name != unit) {
         let case = at_equal_air(teller.summary(), &next);
         let pieces = [("unit", words(&next)), ("saving", teller.figure(&next, case, saving))];
         lines.push(teller.line("why.next", &pieces));
+        if (own - kwh).abs() < CLOSE_SHARE * own.abs() {
+            lines.push(teller.line("why.close", &[("percent", teller.plain(100.0 * CLOSE_SHARE, 0))]));
+        }
     }
     let rh = whole(Figure::RhWinterMeanPct);
     let pieces =

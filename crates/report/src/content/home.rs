@@ -26,8 +26,7 @@ pub(super) fn sections(teller: &Teller<'_>) -> Vec<Section> {
         question(teller, "ask.saved", saved(teller)),
         question(teller, "home.heading_water", of_water(teller)),
         question(teller, "ask.beware", beware(teller)),
-        question(teller, "home.heading_upkeep", Vec::new()),
-        Block::List { lines: upkeep },
+        question(teller, "home.heading_upkeep", upkeep),
         Block::Sign { labels: ["sign.name", "sign.date"].iter().map(|key| teller.text(key)).collect() },
     ];
     vec![teller.section("answer", "ask.heading", blocks)]

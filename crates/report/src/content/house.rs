@@ -25,8 +25,7 @@ pub(super) fn house(teller: &Teller<'_>) -> Section {
     let findings: Vec<Line> =
         teller.given.manifest.findings.iter().map(|finding| Line::words(&finding.text)).collect();
     if !findings.is_empty() {
-        blocks.push(Block::Question { heading: teller.text("house.findings"), lines: Vec::new() });
-        blocks.push(Block::List { lines: findings });
+        blocks.push(Block::Question { heading: teller.text("house.findings"), lines: findings });
     }
     teller.section("house", "house.heading", blocks)
 }

@@ -144,13 +144,22 @@ impl<'a> Flow<'a> {
         self.gap(5.0);
     }
 
-    /// A question in the left column; what follows stands beside it.
-    pub(super) fn aside(&mut self, text: &str, width: f32) {
+    /// A question in the left column; what follows stands beside it. Answers where it ends.
+    pub(super) fn aside(&mut self, text: &str, width: f32) -> f32 {
         self.gap(5.0);
         let look = (TEXT_PT, Weight::Bold);
+        let end = self.y + self.fonts.lines(text, look, width).len() as f32 * TEXT_PT * LEADING;
         for (place, line) in self.fonts.lines(text, look, width).into_iter().enumerate() {
             let at = (SIDE_PT, self.y + TEXT_PT * (1.1 + place as f32 * LEADING));
             self.put(Item::Text { at, size: TEXT_PT, weight: look.1, ink: Ink::Quiet, text: line });
+        }
+        end
+    }
+
+    /// Goes down to here, if it is not there yet; on a page begun since, it is.
+    pub(super) fn at_least(&mut self, y: f32) {
+        if self.y > TOP_PT * 2.0 {
+            self.y = self.y.max(y);
         }
     }
 

@@ -24,6 +24,8 @@ const HEADING_PT: f32 = 12.5;
 const TITLE_PT: f32 = 19.0;
 /// The first answer \[pt\].
 const ANSWER_PT: f32 = 15.0;
+/// A heading before a chart wants this much room, so that it does not stand alone \[pt\].
+const CHART_PT: f32 = 400.0;
 /// Width of the column of questions \[pt\].
 const QUESTIONS_PT: f32 = 104.0;
 
@@ -40,6 +42,9 @@ pub fn pdf(report: &Report, words: &Words) -> Result<Vec<u8>, PageError> {
     for (place, section) in report.sections.iter().enumerate() {
         if place == 1 {
             flow.break_page();
+        }
+        if section.blocks.iter().take(2).any(|block| matches!(block, Block::Chart { .. })) {
+            flow.room_for(CHART_PT);
         }
         flow.heading(&section.heading, HEADING_PT);
         let is_answer = section.id == "answer";
@@ -77,12 +82,10 @@ fn question(flow: &mut Flow<'_>, heading: &str, (lines, is_first): (&[Line], boo
     let height: f32 =
         lines.iter().enumerate().map(|(at, line)| flow.height(&line.plain(), size(at), QUESTIONS_PT)).sum();
     flow.room_for(height + 10.0);
-    flow.aside(heading, QUESTIONS_PT - 10.0);
-    if lines.is_empty() {
-        flow.gap(TEXT_PT * 1.6);
-    }
+    let beside = flow.aside(heading, QUESTIONS_PT - 10.0);
     for (at, line) in lines.iter().enumerate() {
         flow.paragraph(&line.plain(), size(at), QUESTIONS_PT);
     }
+    flow.at_least(beside);
     flow.rule();
 }

@@ -10,14 +10,18 @@ use crate::model::{Table, TableRow};
 const CELL_PT: f32 = 7.0;
 /// Between two columns \[pt\].
 const BETWEEN_PT: f32 = 7.0;
+/// A table no higher than this is not parted \[pt\].
+const KEPT_WHOLE_PT: f32 = 260.0;
 const REGULAR: (f32, Weight) = (CELL_PT, Weight::Regular);
 const BOLD: (f32, Weight) = (CELL_PT, Weight::Bold);
 
 pub(super) fn lay(flow: &mut Flow<'_>, table: &Table, continued: &str) {
     let widths = widths(flow, table);
-    let first = table.rows.first().map_or(0.0, |row| cells_height(flow, &texts(row), (&widths, REGULAR)));
     let head = cells_height(flow, &table.heads, (&widths, BOLD));
-    flow.room_for(40.0 + head + first);
+    let heights = table.rows.iter().map(|row| cells_height(flow, &texts(row), (&widths, REGULAR)) + 1.5);
+    let heights: Vec<f32> = heights.collect();
+    let (all, first): (f32, f32) = (heights.iter().sum(), heights.iter().take(3).sum());
+    flow.room_for(40.0 + head + if all <= KEPT_WHOLE_PT { all } else { first });
     flow.gap(6.0);
     flow.paragraph(&table.caption, (CELL_PT + 1.5, Weight::Bold), 0.0);
     header(flow, table, &widths);
