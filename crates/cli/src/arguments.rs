@@ -106,7 +106,7 @@ pub(crate) struct Run {
     /// Draw every chart as PNG too, twice as large, beside its SVG
     #[arg(long)]
     pub(crate) png: bool,
-    /// The report, and one page of it for the home-owner
+    /// The report to write
     #[arg(long, value_enum, default_value_t = ReportAs::Html)]
     pub(crate) report: ReportAs,
     /// With a tariff: at which airflow (L/s, cfm) and leakage the leading unit

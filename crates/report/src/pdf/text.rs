@@ -86,15 +86,16 @@ impl Fonts {
             return vec![word.to_owned()];
         }
         let mut pieces = vec![String::new()];
+        let mut used = 0.0;
         for sign in word.chars() {
-            let last = pieces.last().cloned().unwrap_or_default();
-            let joined = format!("{last}{sign}");
-            if last.is_empty() || self.width(&joined, look) <= width {
-                if let Some(piece) = pieces.last_mut() {
-                    *piece = joined;
-                }
-            } else {
-                pieces.push(sign.to_string());
+            let own = self.width(sign.encode_utf8(&mut [0; 4]), look);
+            if used > 0.0 && used + own > width {
+                pieces.push(String::new());
+                used = 0.0;
+            }
+            used += own;
+            if let Some(piece) = pieces.last_mut() {
+                piece.push(sign);
             }
         }
         pieces
