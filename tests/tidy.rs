@@ -16,7 +16,7 @@ use std::path::PathBuf;
 use source::{Breach, Source, Words, files, from_root, root, sources, test_files};
 
 /// A member of the workspace, by folder, and the members that it may import: those before it in the flow of the data.
-const DIRECTION: [(&str, &[&str]); 12] = [
+const DIRECTION: [(&str, &[&str]); 13] = [
     ("crates/lanes", &[]),
     ("crates/psychrometrics", &["lanes"]),
     ("crates/weather", &["psychrometrics"]),
@@ -29,6 +29,7 @@ const DIRECTION: [(&str, &[&str]); 12] = [
         "crates/reporting",
         &["study", "simulation", "exchanger", "weather", "psychrometrics", "lanes", "economics"],
     ),
+    ("crates/report", &["reporting", "study", "simulation", "economics"]),
     (
         "crates/sweep",
         &["study", "simulation", "exchanger", "weather", "psychrometrics", "lanes", "economics", "sampling"],
@@ -36,6 +37,7 @@ const DIRECTION: [(&str, &[&str]); 12] = [
     (
         "crates/cli",
         &[
+            "report",
             "reporting",
             "sweep",
             "sampling",
@@ -169,7 +171,7 @@ fn imports(folder: &str, manifest: &str) -> Vec<Breach> {
 
 /// `study` reads a file; `reporting` and `sweep` write a guide and manifests made of types of their own; `cli` shows both.
 fn may_serialise(path: &str) -> bool {
-    ["crates/study", "crates/reporting", "crates/sweep", "crates/cli"]
+    ["crates/study", "crates/reporting", "crates/report", "crates/sweep", "crates/cli"]
         .iter()
         .any(|place| path.starts_with(place))
 }

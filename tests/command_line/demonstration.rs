@@ -3,7 +3,7 @@
 use super::room::{Room, Said};
 use super::tables::{Table, number};
 
-const FILES: [&str; 38] = [
+const FILES: [&str; 40] = [
     "annual.csv",
     "bins.csv",
     "charts/condensate-week.svg",
@@ -42,6 +42,8 @@ const FILES: [&str; 38] = [
     "ledger/plate-a.no-recovery.csv",
     "manifest.json",
     "monthly.csv",
+    "report-one-page.html",
+    "report.html",
 ];
 
 fn manifest(room: &Room, folder: &str) -> serde_json::Value {

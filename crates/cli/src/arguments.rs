@@ -115,6 +115,9 @@ pub(crate) struct Run {
     /// Draw every chart as PNG too, twice as large, beside its SVG
     #[arg(long)]
     pub(crate) png: bool,
+    /// The report to write
+    #[arg(long, value_enum, default_value_t = ReportAs::Html)]
+    pub(crate) report: ReportAs,
     /// With a tariff: at which airflow (L/s, cfm) and leakage the leading unit
     /// pays, found by running the year again, up to twenty times
     #[arg(long, verbatim_doc_comment)]
@@ -125,6 +128,16 @@ pub(crate) struct Run {
     /// Print no notes and no table; with --json, the JSON alone
     #[arg(long)]
     pub(crate) quiet: bool,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum ReportAs {
+    /// Pages for a browser, and PDF
+    All,
+    /// Pages for a browser
+    Html,
+    /// Nothing
+    None,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]

@@ -23,6 +23,7 @@ mod ours;
 mod output;
 mod output_file;
 mod pixels;
+mod report;
 mod run;
 mod run_files;
 mod show;

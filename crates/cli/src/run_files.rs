@@ -1,4 +1,4 @@
-//! The folder of a run's results: tables, bins, charts, hours, ledgers, manifest.
+//! The folder of a run's results: tables, bins, charts, hours, ledgers, report, manifest.
 //!
 //! Not here: how they look (`reporting`), how a folder comes to be whole or not at all (`output`).
 
@@ -15,6 +15,7 @@ use crate::failure::Failure;
 use crate::money;
 use crate::output::{Destination, Filling, MANIFEST, file_safe};
 use crate::pixels::Painter;
+use crate::report;
 use crate::run::{Prepared, manifest, show_in};
 
 /// Writes everything and answers where it is.
@@ -50,8 +51,11 @@ pub(crate) fn write(
     }
     write_charts(&charts, options.png, &mut filling)?;
     let mut files = filling.files().to_vec();
+    files.extend(report::files(options.report).iter().map(|&name| name.to_owned()));
     files.push(MANIFEST.to_owned());
     let manifest = manifest(prepared, summary, files);
+    let found = report::Found { years, summary, money, charts: &charts, manifest: &manifest };
+    report::write(options.report, prepared, &found, &mut filling)?;
     filling.write(MANIFEST, &reporting::manifest_json(&manifest).map_err(Failure::work)?)?;
     filling.finish()
 }

@@ -34,10 +34,11 @@ pub(crate) static ROOT: TableKeys = table(
     "",
     "the study",
     &["study", "site", "house", "ventilation", "unit"],
-    &["tariff", "economics", "bills"],
+    &["tariff", "economics", "bills", "report"],
 );
 pub(crate) static STUDY: TableKeys =
     table("study", "[study]", &["title"], &["show_in", "time_step", "lead_in"]);
+pub(crate) static REPORT: TableKeys = table("report", "[report]", &[], &["language"]);
 pub(crate) static SITE: TableKeys = table(
     "site",
     "[site]",
@@ -306,9 +307,10 @@ const fn band(path: &'static str, header: &'static str) -> TableKeys {
 }
 
 /// All tables.
-pub(crate) static TABLES: [&TableKeys; 54] = [
+pub(crate) static TABLES: [&TableKeys; 55] = [
     &ROOT,
     &STUDY,
+    &REPORT,
     &SITE,
     &HOUSE,
     &ROOMS,

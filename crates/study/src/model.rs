@@ -38,6 +38,8 @@ pub struct Study {
     pub title: String,
     /// Unit system of terminal, charts and report. Data files are always SI.
     pub show_in: ShowIn,
+    /// Language of the report.
+    pub language: Language,
     /// Time step of moisture; heat and weather are hourly.
     pub time_step: TimeStep,
     /// Hours run before hour 0, so that the year starts from its own past: 0…1440, whole hours.
@@ -74,6 +76,15 @@ pub enum ShowIn {
     Si,
     /// °F, cfm, Btu.
     Ip,
+}
+
+/// Language of the report.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Language {
+    /// English.
+    English,
+    /// French.
+    French,
 }
 
 /// Time step of moisture.

@@ -29,7 +29,7 @@ use toml::de::DeTable;
 
 use crate::keys;
 use crate::kinds::Fault;
-use crate::model::{ShowIn, Site, Study, TimeStep};
+use crate::model::{Language, ShowIn, Site, Study, TimeStep};
 use crate::problem::{Problem, Problems};
 use crate::specs;
 use crate::table::{Log, Table};
@@ -145,13 +145,17 @@ fn read_root(log: &mut Log, text: &str, root: &Spanned<DeTable<'_>>) -> Option<S
     let units = unit::read_all(log, &root, unit::Around { airflow_m3_per_s, set_points, has_tariff });
     let events = house.as_ref().map(house::events);
     let head = study_table.and_then(|table| read_head(log, table, events));
+    let report = root.table(log, &keys::REPORT);
+    let language = report.map_or(Some(Language::English), |table| read_report(log, table));
     root.finish(log);
     let Head { title, show_in, time_step, lead_in_h } = head?;
+    let language = language?;
     let (site, house, ventilation, money) = (site?, house?, ventilation?, money?.money());
     let defaults_used = Vec::new();
     Some(Study {
         title,
         show_in,
+        language,
         time_step,
         lead_in_h,
         site,
@@ -182,6 +186,12 @@ fn read_head(log: &mut Log, mut table: Table<'_>, events: Option<house::Events>)
         table.or(log, &specs::LEAD_IN, ("21 d", "assumed: furnishings forget within three weeks"));
     table.finish(log);
     Some(Head { title: title?, show_in: show_in?, time_step: time_step?, lead_in_h: lead_in_h? })
+}
+
+fn read_report(log: &mut Log, table: Table<'_>) -> Option<Language> {
+    let language = table.or_unlisted(log, &specs::LANGUAGE, "en");
+    table.finish(log);
+    language
 }
 
 fn read_site(log: &mut Log, mut table: Table<'_>, driven: Driven) -> Option<Site> {

@@ -84,6 +84,8 @@ struct StudyFile {
     economics: Option<Economics>,
     /// A year of the house's own bills. Left out: the modelled heating is taken as it is.
     bills: Option<Bills>,
+    /// How the report is written. Left out: in English.
+    report: Option<Report>,
 }
 
 /// Title and manner of the study.
@@ -101,6 +103,25 @@ struct Head {
     /// How long the house runs before hour 0, in whole hours; 0 d … 60 d. Left out: 21 d.
     #[schemars(example = "21 d")]
     lead_in: Option<Duration>,
+}
+
+/// How the report is written.
+#[derive(JsonSchema)]
+#[schemars(deny_unknown_fields)]
+struct Report {
+    /// Language of the report. Left out: en.
+    language: Option<Language>,
+}
+
+#[derive(JsonSchema)]
+#[schemars(rename_all = "kebab-case")]
+enum Language {
+    /// English.
+    #[schemars(rename = "en")]
+    English,
+    /// French.
+    #[schemars(rename = "fr")]
+    French,
 }
 
 #[derive(JsonSchema)]

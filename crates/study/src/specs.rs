@@ -13,7 +13,7 @@ mod unit;
 mod ventilation;
 
 use crate::kinds::{Choice, Count, Facing, Line, Look, Mass, Measure, Number, Step, WholeHours};
-use crate::model::{Carrier, HumidityBasis, MassClass, PeopleProfile, ShowIn, Storage};
+use crate::model::{Carrier, HumidityBasis, Language, MassClass, PeopleProfile, ShowIn, Storage};
 use crate::units::Dimension as D;
 
 pub(crate) use air::*;
@@ -42,6 +42,8 @@ pub(crate) const TITLE: Line =
     Line { key: "title", most_characters: 200, example: "Bungalow at Frosthollow" };
 pub(crate) const SHOW_IN: Choice<ShowIn> =
     Choice { key: "show_in", options: &[("si", ShowIn::Si), ("ip", ShowIn::Ip)] };
+pub(crate) const LANGUAGE: Choice<Language> =
+    Choice { key: "language", options: &[("en", Language::English), ("fr", Language::French)] };
 pub(crate) const TIME_STEP: Step = Step(measure("time_step", D::Duration, ("5 min", "1 h"), "15 min"));
 pub(crate) const LEAD_IN: WholeHours = WholeHours(measure("lead_in", D::Duration, ("0 d", "60 d"), "21 d"));
 

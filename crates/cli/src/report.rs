@@ -1,0 +1,86 @@
+//! The report of a run: gathers what crate `report` needs, writes its files.
+//!
+//! Not here: what the report says and how it looks (crate `report`).
+
+use ::report::content::Origin;
+use ::report::{Climate, Ingredients, Language, Words};
+use reporting::charts::Chart;
+use reporting::manifest::Manifest;
+use reporting::{MoneyReport, RunSummary};
+use simulation::results::HouseYear;
+
+use crate::arguments::ReportAs;
+use crate::failure::Failure;
+use crate::output::Filling;
+use crate::run::Prepared;
+
+/// What a run found.
+pub(crate) struct Found<'a> {
+    pub(crate) years: &'a [HouseYear],
+    pub(crate) summary: &'a RunSummary,
+    pub(crate) money: Option<&'a MoneyReport>,
+    pub(crate) charts: &'a [Chart],
+    pub(crate) manifest: &'a Manifest,
+}
+
+/// Names of the files that are written, in their order.
+pub(crate) fn files(wanted: ReportAs) -> &'static [&'static str] {
+    match wanted {
+        ReportAs::All => &["report.html", "report-one-page.html", "report.pdf", "report-one-page.pdf"],
+        ReportAs::Html => &["report.html", "report-one-page.html"],
+        ReportAs::None => &[],
+    }
+}
+
+/// Writes the report and the one page for the home-owner.
+pub(crate) fn write(
+    wanted: ReportAs,
+    prepared: &Prepared,
+    found: &Found<'_>,
+    filling: &mut Filling,
+) -> Result<(), Failure> {
+    if wanted == ReportAs::None {
+        return Ok(());
+    }
+    let climate = climate(prepared);
+    let study_text = prepared.sources.first().map_or(&[][..], |source| &source.bytes);
+    let study_text = String::from_utf8_lossy(study_text);
+    let ingredients = Ingredients {
+        language: match prepared.study.language {
+            study::Language::English => Language::English,
+            study::Language::French => Language::French,
+        },
+        study: &prepared.study,
+        study_text: &study_text,
+        built: &prepared.built,
+        climate: &climate,
+        summary: found.summary,
+        money: found.money,
+        years: found.years,
+        charts: found.charts,
+        manifest: found.manifest,
+        spread: &[],
+    };
+    let words = Words::of(ingredients.language).map_err(Failure::work)?;
+    let whole = ::report::full(&ingredients).map_err(Failure::work)?;
+    let page = ::report::one_page(&ingredients).map_err(Failure::work)?;
+    filling.write("report.html", ::report::page(&whole, &words).map_err(Failure::work)?)?;
+    filling.write("report-one-page.html", ::report::page(&page, &words).map_err(Failure::work)?)?;
+    if wanted == ReportAs::All {
+        filling.write("report.pdf", ::report::pdf(&whole, &words).map_err(Failure::work)?)?;
+        filling.write("report-one-page.pdf", ::report::pdf(&page, &words).map_err(Failure::work)?)?;
+    }
+    Ok(())
+}
+
+fn climate(prepared: &Prepared) -> Climate {
+    let year = &prepared.year;
+    Climate {
+        place: year.place.name.clone(),
+        latitude_deg: year.place.latitude_deg,
+        longitude_deg: year.place.longitude_deg,
+        elevation_m: year.place.elevation_m,
+        origin: if year.is_synthetic { Origin::Invented } else { Origin::Published },
+        shifted: year.shifted.clone(),
+    }
+}
