@@ -57,6 +57,6 @@ fn dispatch(arguments: Arguments) -> Result<(), Failure> {
         Command::Sweep(options) => sweeping::run(&options),
         Command::Air(options) => air::air(&options),
         Command::Columns(options) => guides::columns(&options),
-        Command::Schema => guides::schema(),
+        Command::Schema(options) => guides::schema(&options),
     }
 }
