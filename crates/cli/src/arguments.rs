@@ -78,7 +78,8 @@ pub(crate) enum Command {
     /// Many house-years: a study with its values varied, annual figures into Parquet files
     ///
     /// Stopped at any moment, the same command goes on where it was; figures do not depend on threads,
-    /// shares or stops. Columns are SI, unit last (kWh, L, kg, h, %); what is varied has its unit in brackets.
+    /// shares or stops. Columns are SI, unit last (kWh, L, kg, h, %); what is varied has its unit in
+    /// brackets.
     /// A run that cannot be is a row that says why.
     #[command(verbatim_doc_comment)]
     Sweep(Sweep),
