@@ -47,14 +47,14 @@ fn a_study_that_is_there_is_replaced_only_with_force() {
     room.done(&["new", "x", "--force"]);
     assert_eq!(room.read("x/bungalow.toml"), study);
     assert_eq!(room.read("x/photo.jpg"), "meow");
-    assert_eq!(room.files("x").len(), 3);
+    assert_eq!(room.files("x").len(), 4);
 }
 
 #[test]
 fn a_folder_within_folders_is_made() {
     let room = Room::new();
     room.done(&["new", "a/b/c"]);
-    assert_eq!(room.files("a/b/c").len(), 2);
+    assert_eq!(room.files("a/b/c").len(), 3);
 }
 
 #[test]

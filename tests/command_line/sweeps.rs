@@ -16,7 +16,8 @@ fn room(sweep: &str) -> Room {
     let room = Room::new();
     room.done(&["new", "."]);
     // One unit in hourly steps: what is tested here is not the engine.
-    let study = room.read("bungalow.toml").replace("[study]", "[study]\ntime_step = \"1 h\"\nlead_in = \"1 d\"");
+    let study =
+        room.read("bungalow.toml").replace("[study]", "[study]\ntime_step = \"1 h\"\nlead_in = \"1 d\"");
     room.write("bungalow.toml", study.split("# The second passes").next().unwrap());
     room.write("sweep.toml", sweep);
     room

@@ -75,10 +75,11 @@ pub(crate) enum Command {
     /// The bins use the plain core at its rated airflow: no defrost, preheat, bypass or free cooling.
     #[command(verbatim_doc_comment)]
     Bins(Bins),
-    /// Many house-years: values of a study varied by their paths, into Parquet files of annual figures
+    /// Many house-years: a study with its values varied, annual figures into Parquet files
     ///
     /// Stopped at any moment, the same command goes on where it was; figures do not depend on threads,
-    /// shares or stops. Columns are SI, unit last (kWh, L, kg, h, %); what is varied has its unit in brackets.
+    /// shares or stops. Columns are SI, unit last (kWh, L, kg, h, %); what is varied has its unit in
+    /// brackets.
     /// A run that cannot be is a row that says why.
     #[command(verbatim_doc_comment)]
     Sweep(Sweep),
@@ -90,11 +91,11 @@ pub(crate) enum Command {
     Air(Box<Air>),
     /// Explain every column of the result files, with its unit
     Columns(Columns),
-    /// Print the JSON Schema of the study file
+    /// Print the JSON Schema of the study file, or of the sweep file
     ///
     /// Each quantity in it names the units that fit, such as L/s, m3/h, m3/s and cfm.
     #[command(verbatim_doc_comment)]
-    Schema,
+    Schema(Schema),
 }
 
 #[derive(Debug, Args)]
@@ -291,6 +292,13 @@ pub(crate) struct Core {
     /// Print JSON (always SI) instead of tables, and write no charts
     #[arg(long, conflicts_with = "accuracy")]
     pub(crate) json: bool,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Schema {
+    /// That of a sweep file
+    #[arg(long)]
+    pub(crate) sweep: bool,
 }
 
 #[derive(Debug, Args)]

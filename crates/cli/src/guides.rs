@@ -1,6 +1,6 @@
 //! `dewledger columns` and `dewledger schema`.
 
-use crate::arguments::Columns;
+use crate::arguments::{Columns, Schema};
 use crate::failure::Failure;
 use crate::show;
 
@@ -10,6 +10,9 @@ pub(crate) fn columns(options: &Columns) -> Result<(), Failure> {
     show::result_line(text.trim_end())
 }
 
-pub(crate) fn schema() -> Result<(), Failure> {
+pub(crate) fn schema(options: &Schema) -> Result<(), Failure> {
+    if options.sweep {
+        return show::result_line(sweep::schema().trim_end());
+    }
     show::result_line(study::schema().trim_end())
 }

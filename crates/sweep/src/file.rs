@@ -85,3 +85,22 @@ fn read(reader: &mut Reader<'_>, root: &DeTable<'_>) -> Option<SweepFile> {
         correlations,
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use std::collections::BTreeSet;
+
+    /// The schema names the keys that the reader knows, no more and no fewer.
+    #[test]
+    fn the_schema_has_the_readers_keys() {
+        let schema: serde_json::Value = serde_json::from_str(crate::schema()).unwrap();
+        let keys = |path: &str| -> BTreeSet<String> {
+            schema.pointer(path).unwrap().as_object().unwrap().keys().cloned().collect()
+        };
+        let known =
+            |keys: &[&str]| -> BTreeSet<String> { keys.iter().map(|key| (*key).to_owned()).collect() };
+        assert_eq!(keys("/properties/sweep/properties"), known(&super::plan::KEYS));
+        let varied = keys("/properties/vary/additionalProperties/properties");
+        assert_eq!(varied, known(&super::input::KEYS));
+    }
+}

@@ -38,3 +38,8 @@ pub use sweep::{Design, OpenError, SWING, Shown, Source, Sweep, Taken};
 pub const fn starter_sweep() -> &'static str {
     include_str!("starter.toml")
 }
+
+/// The JSON Schema (draft 2020-12) of a sweep file.
+pub const fn schema() -> &'static str {
+    include_str!("schema.json")
+}

@@ -111,19 +111,8 @@ impl Sweep {
             Source { role: "sweep", name: file_name(&name), bytes },
             Source { role: "study", name: file.study.clone(), bytes: study_bytes.clone() },
         ];
-        let mut file = file;
-        let design = match &file.plan {
-            PlanKind::List { file: list } => {
-                let bytes = read(&folder.join(list))?;
-                let runs = RunList::parse(&bytes, list, &template).map_err(OpenError::List)?;
-                sources.push(Source { role: "list", name: list.clone(), bytes });
-                Design::List(runs)
-            }
-            _ => {
-                let failed = |problem| told(Problems { file_name: name.clone(), list: vec![problem] }, &text);
-                design(&file).map_err(|message| failed(of_plan(message)))?
-            }
-        };
+        let (design, list) = planned(&file, (&folder, &template), (&name, &text))?;
+        sources.extend(list);
         let problems = unfit(&file, &template);
         if !problems.is_empty() {
             return Err(told(Problems { file_name: name, list: problems }, &text));
@@ -134,9 +123,6 @@ impl Sweep {
             sources.push(Source { role: "weather", name: weather, bytes });
         }
         let copula = copula(&file);
-        if let Design::List(list) = &design {
-            file.runs = Some(list.runs());
-        }
         Ok(Self { file, design, base, copula, sources })
     }
 
@@ -284,6 +270,21 @@ fn told(problems: Problems, text: &str) -> OpenError {
 fn of_plan(message: String) -> Problem {
     let hint = Some("mend the numbers of [sweep] or what is varied".to_owned());
     Problem { message, span: 0..0, label: "this sweep".to_owned(), hint }
+}
+
+/// The design, and the list that it came from.
+fn planned(
+    file: &SweepFile,
+    (folder, template): (&Path, &Template<'_>),
+    (name, text): (&str, &str),
+) -> Result<(Design, Option<Source>), OpenError> {
+    if let PlanKind::List { file: list } = &file.plan {
+        let bytes = read(&folder.join(list))?;
+        let runs = RunList::parse(&bytes, list, template).map_err(OpenError::List)?;
+        return Ok((Design::List(runs), Some(Source { role: "list", name: list.clone(), bytes })));
+    }
+    let failed = |problem| told(Problems { file_name: name.to_owned(), list: vec![problem] }, text);
+    Ok((design(file).map_err(|message| failed(of_plan(message)))?, None))
 }
 
 fn design(file: &SweepFile) -> Result<Design, String> {

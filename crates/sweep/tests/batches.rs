@@ -28,7 +28,7 @@ fn sum(year: &HouseYear, of: fn(&simulation::results::Hourly) -> &Vec<f64>) -> u
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 3, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 2, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn a_batch_gives_what_each_house_gives_alone(seed in 0_u64..1_000_000, people in 1_u32..6) {

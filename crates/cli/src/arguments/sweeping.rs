@@ -18,7 +18,7 @@ pub(crate) struct Sweep {
     #[arg(long, value_name = "K/N", verbatim_doc_comment)]
     pub(crate) share: Option<String>,
     /// Begin again, and remove the parts of an earlier sweep in the folder
-    #[arg(long)]
+    #[arg(long, conflicts_with = "share")]
     pub(crate) force: bool,
     /// Print what came out as JSON
     #[arg(long)]

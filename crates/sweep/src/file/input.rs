@@ -54,7 +54,7 @@ impl Values {
 }
 
 const SHAPES: [&str; 6] = ["uniform", "normal", "triangular", "log_normal", "one_of", "values"];
-const KEYS: [&str; 10] = [
+pub(super) const KEYS: [&str; 10] = [
     "uniform",
     "normal",
     "triangular",

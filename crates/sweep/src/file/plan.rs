@@ -42,7 +42,7 @@ pub(super) struct Head {
     pub part: u64,
 }
 
-const KEYS: [&str; 10] =
+pub(super) const KEYS: [&str; 10] =
     ["study", "plan", "runs", "seed", "keep", "part", "list", "base_rows", "trajectories", "levels"];
 const PLANS: [&str; 7] =
     ["sobol", "latin-hypercube", "grid", "list", "one-at-a-time", "indices", "screening"];
