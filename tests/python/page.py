@@ -15,7 +15,7 @@ HEAD = """# What was checked against the outside
 Made by `tests/python/page.py` from rows that the checks write as they run; do not edit. A row shows the **worst** of its
 cases. *Difference* and *allowed* are in the row's unit; a fraction is of the expected value. *Basis*: **computed** by a
 library as the check runs or for it, **read** in the source, **recalled** from memory of it, **own calculation** by a
-second program or a closed form. To make it again: `bash .ci/run`, or the two commands at its end.
+second program or a closed form. How to make it again: `DEVELOPERS.md`.
 
 """
 

@@ -5,6 +5,7 @@ Fails when a row is beyond its tolerance, with the row's words. Needs the built 
 
 import sys
 import tempfile
+import time
 from pathlib import Path
 
 import core
@@ -23,11 +24,13 @@ def main(out):
     with tempfile.TemporaryDirectory() as folder:
         folder = Path(folder)
         run("new", folder / "starter")
-        moist_air.check(rows)
-        sun.check(rows, folder)
-        core.check(rows, folder)
-        sampling.check(rows)
-        measurements.check(rows, folder)
+        checks = {"moist air": moist_air.check, "sensitivity": sampling.check,
+                  "core": lambda rows: core.check(rows, folder), "sun": lambda rows: sun.check(rows, folder),
+                  "measurements": lambda rows: measurements.check(rows, folder)}
+        for name, check in checks.items():
+            start = time.monotonic()
+            check(rows)
+            print(f"{name}: {time.monotonic() - start:.0f} s", flush=True)
     rows.write(Path(out))
     for row in rows.rows:
         print(f"{'ok  ' if row.passed() else 'OFF '} {row.area}: {row.quantity}: {row.difference:g} of {row.tolerance:g} "

@@ -300,7 +300,7 @@ fn decide(
     rules: &Rules,
 ) -> (Overall, String) {
     let Some(&best_unit) = ranked.first() else {
-        return (Overall::NoneFits, format!("No unit keeps {kept}; the reasons stand beside each."));
+        return (Overall::NoneFits, none_fits((house, house_broken), kept));
     };
     let mut all = ranked.to_vec();
     if house_broken.is_empty() {
@@ -334,6 +334,15 @@ fn decide(
     (Overall::Recommended { name }, sentence)
 }
 
+/// The reference may be no better.
+fn none_fits((house, house_broken): (Contender, &[Reason]), kept: &str) -> String {
+    let too = match house_broken.first() {
+        Some(reason) => format!(", nor does {}: {}", house.name, reason.sentence),
+        None => ".".to_owned(),
+    };
+    format!("No unit is recommended: none keeps {kept}, the reasons stand beside each{too}")
+}
+
 fn no_clear_winner(best: Contender, close: &[Contender], within: f64, kept: &str) -> (Overall, String) {
     let mut names = vec![best.name.to_owned()];
     names.extend(close.iter().map(|other| other.name.to_owned()));
@@ -352,6 +361,9 @@ fn recommended(
     (house, house_broken): (Contender, &[Reason]),
     kept: &str,
 ) -> String {
+    if best.worth < 0.0 && !house_broken.is_empty() {
+        return for_the_rooms(best, second, (house, house_broken), kept);
+    }
     let lead = match second {
         Some(second) if second.is_reference => String::new(),
         Some(second) => {
@@ -359,14 +371,36 @@ fn recommended(
         }
         None => ", the only one to do so".to_owned(),
     };
-    let (money, more) = (best.worth.abs(), if best.worth < 0.0 { "more" } else { "less" });
     let house_too = match house_broken.first() {
         Some(reason) => format!(", which does not keep them all. There: {}", reason.sentence),
         None => ".".to_owned(),
     };
     format!(
-        "{} keeps {kept}{lead}. Over the years looked at it costs {money:.0} {more} than {}{house_too}",
-        best.name, house.name
+        "{} keeps {kept}{lead}. Over the years looked at it costs {:.0} less than {}{house_too}",
+        best.name, best.worth, house.name
+    )
+}
+
+/// A unit that costs more than it saves, and still wins: limits come first, and the reference breaks one.
+fn for_the_rooms(
+    best: Contender,
+    second: Option<&Contender>,
+    (house, house_broken): (Contender, &[Reason]),
+    kept: &str,
+) -> String {
+    let lead = match second {
+        Some(second) => {
+            format!("costs {:.0} less than {}, the next that does", best.worth - second.worth, second.name)
+        }
+        None => "is the only one to do so".to_owned(),
+    };
+    let broken: Vec<&str> = house_broken.iter().map(|reason| reason.sentence.as_str()).collect();
+    let (name, more, without) = (best.name, -best.worth, house.name);
+    format!(
+        "{name} is recommended for the rooms, not for money: over the years looked at it costs {more:.0} more than {without}, \
+         but it keeps {kept} and {lead}. With {without}: {} Whether something else would mend that for less, such as a \
+         humidifier, a dehumidifier or less air, is not judged here.",
+        broken.join(" ")
     )
 }
 

@@ -29,8 +29,7 @@ pub(crate) fn complete(
     let slots = Slots::of(&table.rows)?;
     slots.report_order(&table.rows, &mut findings);
     slots.report_missing(&mut findings)?;
-    let gaps = filled::gaps_of(&slots.rows);
-    filled::check(&gaps, &mut findings)?;
+    let gaps = filled::gaps_of(&slots.rows, &mut findings)?;
     report_fillers(&table, &mut findings);
     let (basis, origin) = basis(&table, overrides);
     let dry_bulb_c = slots.column(Quantity::DryBulb, Joining::Straight)?;

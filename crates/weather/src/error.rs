@@ -290,18 +290,6 @@ impl WeatherError {
             Self::NotHourly { .. } => "average the file to full hours first",
             Self::HourTwice { .. } => "a typical year holds each hour once: remove one of the two rows",
             Self::LongGap { .. } => "fetch the file again, or fill these hours from a source you trust",
-            Self::MuchMissing { .. } => {
-                "a straight line over gaps knows no weather: fetch the file again, or take another year or station"
-            }
-            Self::OtherUnit { .. } | Self::Fraction { .. } => {
-                "convert the column to the unit that the format prescribes"
-            }
-            Self::FilePlaceOutOfRange { .. } => {
-                "mend the heading of the weather file; `[site]` of a study, and --latitude and the like of `weather`, win over it"
-            }
-            Self::ZoneAgainstLongitude { .. } => {
-                "mend the time zone (hours ahead of UTC, negative in the Americas) or the longitude (east positive)"
-            }
             Self::DewPointFarAbove { .. } | Self::DewPointOftenAbove { .. } => {
                 "the columns may be exchanged, or the humidity is not what its heading says"
             }
@@ -309,6 +297,23 @@ impl WeatherError {
             Self::PlaceMissing { .. } | Self::PlaceOutOfRange { .. } => {
                 "give `latitude`, `longitude`, `elevation` and `time_zone` under [site] of the study"
             }
+            _ => self.hint_of_the_whole(),
+        }
+    }
+
+    /// The same for what is wrong with a whole column or the heading.
+    fn hint_of_the_whole(&self) -> &'static str {
+        match self {
+            Self::MuchMissing { .. } => {
+                "a straight line over gaps knows no weather: fetch the file again, or take another year or station"
+            }
+            Self::FilePlaceOutOfRange { .. } => {
+                "mend the heading of the weather file; `[site]` of a study, and --latitude and the like of `weather`, win over it"
+            }
+            Self::ZoneAgainstLongitude { .. } => {
+                "mend the time zone (hours ahead of UTC, negative in the Americas) or the longitude (east positive)"
+            }
+            _ => "convert the column to the unit that the format prescribes",
         }
     }
 

@@ -31,7 +31,10 @@ pub(crate) struct Gaps {
 const HUMIDITIES: [Quantity; 3] = [Quantity::HumidityRatio, Quantity::DewPoint, Quantity::RelativeHumidity];
 
 /// Finds them; a beam that the whole file lacks is derived and no gap.
-pub(crate) fn gaps_of(rows: &[Option<&Row>]) -> Gaps {
+///
+/// # Errors
+/// [`WeatherError::MuchMissing`] beyond a tenth of the year.
+pub(crate) fn gaps_of(rows: &[Option<&Row>], findings: &mut Findings) -> Result<Gaps, WeatherError> {
     let lacks = |quantities: &[Quantity]| -> Vec<bool> {
         let has = |row: &&Row| quantities.iter().any(|quantity| row.get(*quantity).is_some());
         rows.iter().map(|row| !row.as_ref().is_some_and(has)).collect()
@@ -43,12 +46,14 @@ pub(crate) fn gaps_of(rows: &[Option<&Row>]) -> Gaps {
     quantities.retain(|(_, quantity, missing)| {
         *quantity != Quantity::Direct || missing.iter().any(|is_missing| !is_missing)
     });
-    Gaps { quantities }
+    let gaps = Gaps { quantities };
+    check(&gaps, findings)?;
+    Ok(gaps)
 }
 
 /// Says how much of the year is filled in; refuses too much. A quantity that is missing altogether is left to the
 /// longest gap.
-pub(crate) fn check(gaps: &Gaps, findings: &mut Findings) -> Result<(), WeatherError> {
+fn check(gaps: &Gaps, findings: &mut Findings) -> Result<(), WeatherError> {
     let mut worst = ("", 0, 1);
     for (quantity, _, missing) in &gaps.quantities {
         let (hours, of) = (missing.iter().filter(|is_missing| **is_missing).count(), missing.len());
