@@ -59,6 +59,8 @@ mod money;
 mod new_study;
 #[path = "command_line/output_folder.rs"]
 mod output_folder;
+#[path = "command_line/sweeps.rs"]
+mod sweeps;
 #[path = "command_line/unit_names.rs"]
 mod unit_names;
 #[path = "command_line/untidy_weather.rs"]

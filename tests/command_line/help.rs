@@ -3,12 +3,13 @@
 use super::room::Room;
 
 /// Each command with units that its help must name.
-const COMMANDS: [(&[&str], &[&str]); 12] = [
+const COMMANDS: [(&[&str], &[&str]); 13] = [
     (&[], &["\"45 L/s\"", "\"95 cfm\"", "\"20.5 °C\"", "\"69 °F\""]),
     (&["run"], &["SI", "kWh", "gal", "lb", "°F"]),
     (&["new"], &["\"140 m2\"", "\"1500 ft2\""]),
     (&["weather"], &["°C", "g/kg", "hPa", "m/s", "kWh/m²"]),
     (&["climates"], &["kWh", "L (gal)", "h, %, °C"]),
+    (&["sweep"], &["kWh, L, kg, h, %"]),
     (&["bins"], &["°C", "°F", "g/kg", "kWh", "L,"]),
     (&["weather", "make"], &["\"-12.5 °C\"", "\"9 °F\"", "kWh/m2 day", "\"71 %\"", "\"4.4 m/s\""]),
     (&["weather", "shift"], &["\"2.1 K\"", "\"-2 %\"", "(1.02)"]),

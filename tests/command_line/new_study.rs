@@ -11,10 +11,14 @@ fn a_new_study_runs_and_gives_the_demonstrations_results() {
     assert_eq!(
         said.out,
         "Wrote my-house/bungalow.toml and frosthollow.csv: an invented house in an invented climate.\n\
-         Change what you know, then: dewledger run my-house/bungalow.toml\n"
+         Change what you know, then: dewledger run my-house/bungalow.toml\n\
+         Or many houses like it: dewledger sweep my-house/sweep.toml\n"
     );
     assert_eq!(said.err, "");
-    assert_eq!(room.files("my-house").into_keys().collect::<Vec<_>>(), ["bungalow.toml", "frosthollow.csv"]);
+    assert_eq!(
+        room.files("my-house").into_keys().collect::<Vec<_>>(),
+        ["bungalow.toml", "frosthollow.csv", "sweep.toml"]
+    );
     room.done(&["run", "my-house/bungalow.toml", "--quiet"]);
     room.done(&["run", "--quiet"]);
     let mut own = room.files("dewledger-out/bungalow");

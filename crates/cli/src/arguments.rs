@@ -3,12 +3,14 @@
 #![allow(rustdoc::invalid_html_tags)]
 
 mod climates;
+mod sweeping;
 
 use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
 pub(crate) use climates::{Convert, Make, OutFile, Shift, WeatherTool};
+pub(crate) use sweeping::Sweep;
 
 /// Runs a house and its ventilation recovery core through every hour of a typical year
 ///
@@ -73,6 +75,13 @@ pub(crate) enum Command {
     /// The bins use the plain core at its rated airflow: no defrost, preheat, bypass or free cooling.
     #[command(verbatim_doc_comment)]
     Bins(Bins),
+    /// Many house-years: values of a study varied by their paths, into Parquet files of annual figures
+    ///
+    /// Stopped at any moment, the same command goes on where it was; figures do not depend on threads,
+    /// shares or stops. Columns are SI, unit last (kWh, L, kg, h, %); what is varied has its unit in brackets.
+    /// A run that cannot be is a row that says why.
+    #[command(verbatim_doc_comment)]
+    Sweep(Sweep),
     /// The moist-air state from any two properties, at a pressure or an altitude
     ///
     /// Every property is typed with its unit: °C, °F, %, g/kg, gr/lb, kJ/kg, Btu/lb, Pa, inHg, m, ft.

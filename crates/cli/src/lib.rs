@@ -27,6 +27,7 @@ mod run;
 mod run_files;
 mod show;
 mod starter;
+mod sweeping;
 mod upkeep_notes;
 mod weather_report;
 mod what_if;
@@ -56,6 +57,7 @@ fn dispatch(arguments: Arguments) -> Result<(), Failure> {
         Command::Core(options) => core_report::report(&options),
         Command::Weather(options) => weather_report::report(&options),
         Command::Climates(options) => climates::run(&options),
+        Command::Sweep(options) => sweeping::run(&options),
         Command::Bins(options) => bins_report::report(&options),
         Command::Air(options) => air::air(&options),
         Command::Columns(options) => guides::columns(&options),

@@ -1,4 +1,4 @@
-//! `dewledger new`: a study to begin with, and its invented weather, in a folder.
+//! `dewledger new`: a study to begin with, its invented weather, and a sweep of it, in a folder.
 
 use std::fs;
 
@@ -8,10 +8,15 @@ use crate::failure::Failure;
 use crate::show;
 
 const STUDY_NAME: &str = "bungalow.toml";
+const SWEEP_NAME: &str = "sweep.toml";
 
 pub(crate) fn write(options: &New) -> Result<(), Failure> {
     let folder = &options.folder;
-    let files = [(STUDY_NAME, study::starter_study().as_bytes()), (WEATHER_NAME, WEATHER)];
+    let files = [
+        (STUDY_NAME, study::starter_study().as_bytes()),
+        (WEATHER_NAME, WEATHER),
+        (SWEEP_NAME, sweep::starter_sweep().as_bytes()),
+    ];
     for (name, _) in files {
         let path = folder.join(name);
         if path.exists() && !options.force {
@@ -26,10 +31,11 @@ pub(crate) fn write(options: &New) -> Result<(), Failure> {
         fs::write(&temporary, content).map_err(|cause| Failure::unwritable(&temporary, &cause))?;
         fs::rename(&temporary, &path).map_err(|cause| Failure::unwritable(&path, &cause))?;
     }
-    let study = folder.join(STUDY_NAME);
-    let study = study.display();
+    let (study, sweep) = (folder.join(STUDY_NAME), folder.join(SWEEP_NAME));
+    let (study, sweep) = (study.display(), sweep.display());
     show::result_line(format!(
         "Wrote {study} and {WEATHER_NAME}: an invented house in an invented climate.\n\
-         Change what you know, then: dewledger run {study}"
+         Change what you know, then: dewledger run {study}\n\
+         Or many houses like it: dewledger sweep {sweep}"
     ))
 }

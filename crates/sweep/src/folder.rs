@@ -16,6 +16,9 @@ use crate::sweep::Sweep;
 /// The file that says what the folder holds.
 pub const MANIFEST: &str = "sweep.json";
 
+/// What is written of all parts together.
+pub const SUMMARIES: [&str; 4] = ["spread.csv", "indices.csv", "screening.csv", "one-at-a-time.csv"];
+
 /// A folder of a sweep's parts.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Folder {
@@ -159,7 +162,7 @@ impl Folder {
         for entry in fs::read_dir(path).map_err(|cause| disk(path, cause))? {
             let file = entry.map_err(|cause| disk(path, cause))?.path();
             let name = file.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
-            if name.starts_with("part-") || name.starts_with(".part-") {
+            if name.starts_with("part-") || name.starts_with(".part-") || SUMMARIES.contains(&name.as_str()) {
                 fs::remove_file(&file).map_err(|cause| disk(&file, cause))?;
             }
         }
@@ -191,6 +194,14 @@ impl Folder {
     pub fn write(&self, part: u64, bytes: &[u8]) -> Result<(), FolderError> {
         let name = part_name(part);
         self.put((&format!(".{name}.{}.tmp", std::process::id()), &name), bytes)
+    }
+
+    /// Writes a file beside the parts.
+    ///
+    /// # Errors
+    /// [`FolderError::Disk`].
+    pub fn write_beside(&self, name: &str, text: &str) -> Result<(), FolderError> {
+        self.put((&format!(".{MANIFEST}.{name}.{}.tmp", std::process::id()), name), text.as_bytes())
     }
 
     fn put(&self, (temporary, name): (&str, &str), bytes: &[u8]) -> Result<(), FolderError> {

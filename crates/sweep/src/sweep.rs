@@ -324,7 +324,7 @@ fn copula(file: &SweepFile) -> Option<Copula> {
     Copula::of_pairs(file.inputs.len(), &file.correlations).ok()
 }
 
-/// Inputs that lead nowhere, and a middle of all that the study does not take.
+/// Inputs that lead nowhere, and a middle of all (of a choice the first) that the study does not take.
 fn unfit(file: &SweepFile, template: &Template<'_>) -> Vec<Problem> {
     let mut problems = Vec::new();
     for input in &file.inputs {
@@ -336,7 +336,9 @@ fn unfit(file: &SweepFile, template: &Template<'_>) -> Vec<Problem> {
     if !problems.is_empty() {
         return problems;
     }
-    let middle: Result<Vec<Taken>, String> = file.inputs.iter().map(|input| taken(input, 0.5)).collect();
+    let share = |input: &Input| if matches!(input.values, Values::OneOf { .. }) { 0.0 } else { 0.5 };
+    let middle: Result<Vec<Taken>, String> =
+        file.inputs.iter().map(|input| taken(input, share(input))).collect();
     let Ok(middle) = middle else { return problems };
     let changes: Vec<Change> = middle.into_iter().map(|taken| taken.change).collect();
     let Err(study::vary::VaryError::Study(found)) = template.with(&changes) else { return problems };

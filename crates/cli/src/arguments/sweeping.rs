@@ -1,0 +1,29 @@
+//! What can be typed after `dewledger sweep`.
+
+use std::path::PathBuf;
+
+use clap::Args;
+
+#[derive(Debug, Args)]
+#[allow(clippy::doc_markdown)] // These comments are printed as they stand.
+pub(crate) struct Sweep {
+    /// Sweep file (TOML): the study, the plan of the runs, and what is varied
+    pub(crate) file: PathBuf,
+    /// Folder for the parts; one that holds some of them is gone on with
+    /// [default: dewledger-out/<sweep>]
+    #[arg(long, verbatim_doc_comment)]
+    pub(crate) out: Option<PathBuf>,
+    /// Run every N-th part from the K-th on, such as 1/4; the shares fill one
+    /// folder together
+    #[arg(long, value_name = "K/N", verbatim_doc_comment)]
+    pub(crate) share: Option<String>,
+    /// Begin again, and remove the parts of an earlier sweep in the folder
+    #[arg(long)]
+    pub(crate) force: bool,
+    /// Print what came out as JSON
+    #[arg(long)]
+    pub(crate) json: bool,
+    /// Print no progress and no notes
+    #[arg(long)]
+    pub(crate) quiet: bool,
+}
