@@ -58,10 +58,11 @@ fn dispatch(arguments: Arguments) -> Result<(), Failure> {
         Command::Core(options) => core_report::report(&options),
         Command::Weather(options) => weather_report::report(&options),
         Command::Climates(options) => climates::run(&options),
+        Command::Sweep(options) => sweeping::run(&options),
         Command::Bins(options) => bins_report::report(&options),
         Command::Sweep(options) => sweeping::run(&options),
         Command::Air(options) => air::air(&options),
         Command::Columns(options) => guides::columns(&options),
-        Command::Schema => guides::schema(),
+        Command::Schema(options) => guides::schema(&options),
     }
 }

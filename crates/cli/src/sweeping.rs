@@ -214,7 +214,7 @@ fn share(text: Option<&str>) -> Result<Share, Failure> {
     }
 }
 
-fn unopened(cause: OpenError) -> Failure {
+pub(crate) fn unopened(cause: OpenError) -> Failure {
     match cause {
         OpenError::Unreadable { path, source } => Failure::unreadable(&path, &source),
         OpenError::Problems { problems, text } => {
@@ -226,7 +226,7 @@ fn unopened(cause: OpenError) -> Failure {
     }
 }
 
-fn unusable(cause: FolderError) -> Failure {
+pub(crate) fn unusable(cause: FolderError) -> Failure {
     match cause {
         FolderError::Disk { path, source } => Failure::unwritable(&path, &source),
         FolderError::Changed { .. } => Failure::input(cause).hint(

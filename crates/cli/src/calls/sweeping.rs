@@ -4,10 +4,11 @@
 
 use std::path::Path;
 
-use sweep::{Folder, FolderError, OpenError, Runner, Sweep};
+use sweep::{Folder, Runner, Sweep};
 
 use super::Failure;
 use crate::run::sha256;
+use crate::sweeping::{unopened, unusable};
 
 /// A sweep with the folder that its parts go to.
 #[derive(Debug)]
@@ -87,27 +88,5 @@ impl SweepParts {
             runs: self.sweep.runs_of(part).count() as u64,
             failed: rows.iter().filter(|row| row.outcome.is_err()).count(),
         })
-    }
-}
-
-fn unopened(cause: OpenError) -> Failure {
-    match cause {
-        OpenError::Unreadable { path, source } => Failure::unreadable(&path, &source),
-        OpenError::Problems { problems, text } => {
-            Failure::laid_out(&problems.render(&text, &problems.file_name))
-        }
-        OpenError::List(words) => {
-            Failure::input(words).hint("the first line names paths, as [vary.\"…\"] would")
-        }
-    }
-}
-
-fn unusable(cause: FolderError) -> Failure {
-    match cause {
-        FolderError::Disk { path, source } => Failure::unwritable(&path, &source),
-        FolderError::Changed { .. } => {
-            Failure::input(cause).hint("choose another folder, or remove the earlier parts")
-        }
-        FolderError::NotOurs(_) => Failure::input(cause).hint("choose a new or an empty folder"),
     }
 }
