@@ -11,9 +11,7 @@ use std::hint::black_box;
 use benches::{Counted, Operations, fastest_s, roofline_gflops, take_operations};
 use exchanger::CoreKind;
 use lanes::{WIDTHS, Width, widest_set};
-use simulation::{
-    Drivers, HouseOf, Ledger, RunOptions, State, Steps, Unit, UnitOf, Variant, step, totals_of_pairs,
-};
+use simulation::{Drivers, HouseOf, Ledger, RunOptions, State, Unit, UnitOf, Variant, step, totals_of_pairs};
 use study::build::Built;
 
 const VARIANTS: usize = 32;

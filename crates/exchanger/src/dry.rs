@@ -18,22 +18,6 @@ pub fn mean_drive<R: Real>(z: R) -> R {
     R::select(small, R::one() - z * 0.5 + z * z * (1.0 / 6.0), closed)
 }
 
-/// [`mean_drive`] of two numbers with one division.
-#[inline(always)]
-pub(crate) fn mean_drives<R: Real>(a: R, b: R) -> (R, R) {
-    let one = R::one();
-    let small = |z: R| z.abs().lt(R::splat(1e-5));
-    let (small_a, small_b) = (small(a), small(b));
-    let (safe_a, safe_b) = (R::select(small_a, one, a), R::select(small_b, one, b));
-    let over_both = one / (safe_a * safe_b);
-    let passed = |z: R| one - (-z.between(-50.0, 50.0)).exp();
-    let series = |z: R| one - z * 0.5 + z * z * (1.0 / 6.0);
-    (
-        R::select(small_a, series(a), passed(safe_a) * (safe_b * over_both)),
-        R::select(small_b, series(b), passed(safe_b) * (safe_a * over_both)),
-    )
-}
-
 /// Transfer for each unit of inlet difference, from a conductance and two capacity flows of the same unit.
 ///
 /// `K φ(z) / (1 + K φ(z)/C)`, `z = K (1/C_hot − 1/C)`: the same law for heat (W/K) and for vapour (kg/s).

@@ -125,8 +125,7 @@ fn post_wet<R: Real>(fluxes: &mut Fluxes<R>, streams: &HotAndCold<R>, solution: 
     let cold_c = solution.plate_cold_c;
     fluxes.liquid_c = here((dew_c.max(zero) + cold_c.max(zero)) * 0.5, zero);
     fluxes.ice_c = here((dew_c.min(zero) + cold_c.min(zero)) * 0.5, zero);
-    let own =
-        R::select(extract_is_hot, solution.hot_out_c, { streams.cold_c + solution.heat_w * cold_k_per_w });
+    let own = R::select(extract_is_hot, solution.hot_out_c, streams.cold_c + solution.heat_w * cold_k_per_w);
     fluxes.own_exhaust_c = here(own, fluxes.own_exhaust_c);
 }
 

@@ -20,7 +20,7 @@ use psychrometrics::formulas::{
     fast_saturation_humidity_ratio_with_slope, fast_saturation_pa,
 };
 
-use crate::dry::{Dry, mean_drives};
+use crate::dry::{Dry, mean_drive};
 use crate::streams::HotAndCold;
 
 const SECANT_STEPS: usize = 4;
@@ -170,7 +170,7 @@ fn try_boundary<R: Real>(plate: &Plate<'_, R>, line: &SaturationLine<R>, dry_sha
     let dry_ua = s.ua * dry_share;
     let wet_ua = s.ua * 2.0 * wet_share * beta_1 * per_beta_2;
     let z = wet_ua * (wet_per - cold_per);
-    let (dry_drive, z_drive) = mean_drives(dry_ua * (hot_per - cold_per), z);
+    let (dry_drive, z_drive) = (mean_drive(dry_ua * (hot_per - cold_per)), mean_drive(z));
     let (dry_driven, wet_driven) = (dry_ua * dry_drive, wet_ua * z_drive);
 
     // Both parts' heat, q = K φ ΔT/(1 + K φ/C) each, joined: the cold air warms from the one to the other.
