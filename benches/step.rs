@@ -1,8 +1,9 @@
-//! How fast the hour loop is: house-years a second for each row width, operations an hour, and the share of the machine's
-//! multiply-and-add limit that is reached.
+//! How fast the hour loop is: house-years a second for each row width, operations an hour, the share of the machine's
+//! multiply-and-add limit that is reached, and two threads against one.
 //!
-//! `cargo bench -p benches --bench step`. The real step: a plate that condenses and freezes, two zones, the ledger, four
-//! sub-steps an hour, a year of severe cold. A unit and its paired baseline are two house-years. No time is asserted.
+//! `taskset -c 0 cargo bench -p benches --bench step`; without `taskset` for the line of two threads. The real step: a plate
+//! that condenses and freezes, two zones, the ledger, a year of severe cold, at steps of an hour and of a quarter. Only totals
+//! are kept. A unit and its paired baseline are two house-years. No time is asserted.
 #![allow(clippy::unwrap_used, clippy::panic, missing_docs)]
 
 use std::hint::black_box;
@@ -20,26 +21,32 @@ const ROUNDS: usize = 8;
 const HOURS: f64 = 8760.0;
 
 fn main() {
-    let built = built();
-    let variants = variants(&built);
-    let counted = operations(&built.drivers, &variants);
-    let per_hour = counted.map(|of_year| of_year.total() as f64 / (HOURS * VARIANTS as f64));
     println!(
         "{:?}, one core; {VARIANTS} varied houses, each with its baseline; best of {ROUNDS}\n",
         widest_set()
     );
-    print_operations(&counted);
-    print_rates(&built.drivers, &variants, 0.5 * (per_hour[0] + per_hour[1]));
+    for (steps, minutes) in [(1, 60), (4, 15)] {
+        let built = built(steps);
+        let variants = variants(&built);
+        let counted = operations(&built.drivers, &variants);
+        let per_hour = counted.map(|of_year| of_year.total() as f64 / (HOURS * VARIANTS as f64));
+        println!("steps of {minutes} minutes");
+        print_operations(&counted);
+        print_rates(&built.drivers, &variants, 0.5 * (per_hour[0] + per_hour[1]));
+        print_threads(&built.drivers, &variants);
+    }
 }
 
-/// The starter study's first unit in the coldest of the sample climates.
-fn built() -> Built {
+/// The starter study's first unit in the coldest of the sample climates, in so many steps an hour.
+fn built(steps: usize) -> Built {
     let path = concat!(env!("CARGO_MANIFEST_DIR"), "/../weather-samples/frosthollow.csv");
     let (year, _) = weather::read(&std::fs::read(path).unwrap(), &weather::Overrides::default()).unwrap();
-    let study = study::parse_study(study::starter_study(), "starter").unwrap();
+    let head = format!("[study]\ntime_step = \"{} min\"\n", 60 / steps);
+    let text = study::starter_study().replacen("[study]\n", &head, 1);
+    let study = study::parse_study(&text, "starter").unwrap();
     let built = study::build::build(&study, &year).unwrap();
     assert_eq!(built.units[0].1.core, CoreKind::SensiblePlate);
-    assert_eq!(built.drivers.steps(), Steps::Four);
+    assert_eq!(built.drivers.steps().an_hour(), steps);
     assert_eq!(built.drivers.hours().len(), 8760);
     built
 }
@@ -123,13 +130,25 @@ fn print_rates(drivers: &Drivers, variants: &[Variant], operations_per_hour: f64
     println!("  instruction set, measured in this run");
 }
 
-fn house_years_per_s(drivers: &Drivers, variants: &[Variant]) -> [f64; 4] {
+fn house_years_per_s(drivers: &Drivers, variants: &[Variant]) -> [f64; 2] {
     let run = |width: Width| {
         black_box(totals_of_pairs(width, variants, drivers, RunOptions::default()).unwrap());
     };
-    let seconds = fastest_s(
-        ROUNDS,
-        [&mut || run(WIDTHS[0]), &mut || run(WIDTHS[1]), &mut || run(WIDTHS[2]), &mut || run(WIDTHS[3])],
-    );
+    let seconds = fastest_s(ROUNDS, [&mut || run(WIDTHS[0]), &mut || run(WIDTHS[1])]);
     seconds.map(|seconds| 2.0 * variants.len() as f64 / seconds)
+}
+
+/// The same houses once on one thread, and once on each of two at the same time.
+fn print_threads(drivers: &Drivers, variants: &[Variant]) {
+    let run = || {
+        black_box(totals_of_pairs(Width::Eight, variants, drivers, RunOptions::default()).unwrap());
+    };
+    let both = || {
+        std::thread::scope(|scope| {
+            scope.spawn(run);
+            scope.spawn(run);
+        });
+    };
+    let [one, two] = fastest_s(ROUNDS, [&mut || run(), &mut || both()]);
+    println!("  two threads: {:.2} times the house-years a second of one\n", 2.0 * one / two);
 }

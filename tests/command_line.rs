@@ -43,10 +43,14 @@ mod climates;
 mod core_report;
 #[path = "command_line/demonstration.rs"]
 mod demonstration;
+#[path = "command_line/faults.rs"]
+mod faults;
 #[path = "command_line/guides.rs"]
 mod guides;
 #[path = "command_line/help.rs"]
 mod help;
+#[path = "command_line/hourly_parquet.rs"]
+mod hourly_parquet;
 #[path = "command_line/interrupted.rs"]
 mod interrupted;
 #[path = "command_line/money.rs"]

@@ -48,6 +48,7 @@ const DIRECTION: [(&str, &[&str]); 12] = [
             "economics",
         ],
     ),
+    ("crates/python", &["dewledger", "weather", "psychrometrics"]),
     ("benches", &["study", "simulation", "exchanger", "weather", "psychrometrics", "lanes"]),
 ];
 

@@ -177,7 +177,11 @@ fn a_place_that_is_missing() {
     room.refuses(&["weather", "bad.csv"], &format!("{message}{options}\n"));
     let given = room.done(&["weather", "bad.csv", "--latitude", "57.6"]).out;
     assert!(given.contains("57.600° north"), "{given}");
-    refused(plain.replacen("57.6", "157.6", 1), "latitude [°] 157.6 is outside -90…90", hint);
+    refused(
+        plain.replacen("57.6", "157.6", 1),
+        "the weather file says latitude [°] 157.6, which is outside -90…90",
+        "mend the heading of the weather file; `[site]` of a study, and --latitude and the like of `weather`, win over it",
+    );
     refused(
         plain.replacen("57.6", "north", 1),
         "line 2: `latitude_deg` is `north`, a number is expected",

@@ -3,8 +3,9 @@
 use super::room::{Room, Said};
 use super::tables::{Table, number};
 
-const FILES: [&str; 37] = [
+const FILES: [&str; 38] = [
     "annual.csv",
+    "bins.csv",
     "charts/condensate-week.svg",
     "charts/condensate.svg",
     "charts/duration.svg",

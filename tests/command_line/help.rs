@@ -70,9 +70,9 @@ fn a_mistyped_command_or_option_is_named() {
         ),
     );
     room.refuses(
-        &["run", "--hourly", "parquet"],
+        &["run", "--hourly", "weekly"],
         &format!(
-            "error: invalid value 'parquet' for '--hourly <HOURLY>'\n  [possible values: csv, none]\n\n{more}"
+            "error: invalid value 'weekly' for '--hourly <HOURLY>'\n  [possible values: csv, parquet, none]\n\n{more}"
         ),
     );
     room.refuses(

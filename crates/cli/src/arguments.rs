@@ -110,7 +110,7 @@ pub(crate) struct Run {
     /// Replace an existing folder of results
     #[arg(long)]
     pub(crate) force: bool,
-    /// What to write for every hour
+    /// Files of every hour
     #[arg(long, value_enum, default_value_t = Hourly::Csv)]
     pub(crate) hourly: Hourly,
     /// Draw every chart as PNG too, twice as large, beside its SVG
@@ -132,6 +132,8 @@ pub(crate) struct Run {
 pub(crate) enum Hourly {
     /// A CSV file for each unit and baseline
     Csv,
+    /// The same columns as Parquet, for data frames
+    Parquet,
     /// Nothing
     None,
 }

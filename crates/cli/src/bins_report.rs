@@ -38,8 +38,7 @@ pub(crate) fn report(options: &Bins) -> Result<(), Failure> {
         for mark in weather_report::marks(&read) {
             show::note(format!("{}: {mark}", read.name));
         }
-        let rows: Vec<Value> = found.iter().map(|bin| row(bin, edges.width)).collect();
-        return show::result_line(serde_json::to_string_pretty(&rows).map_err(Failure::work)?);
+        return show::result_line(rows_json(&found, edges.width)?);
     }
     let mut head = format!("{}: {}, {} h", read.name, read.year.place.name, read.year.hours());
     for mark in weather_report::marks(&read) {
@@ -58,19 +57,39 @@ pub(crate) fn shown(show_in: arguments::ShowIn) -> ShowIn {
 
 /// The edges asked for, or the usual ones.
 pub(crate) fn edges(options: &Bins, show_in: ShowIn) -> Result<Edges, Failure> {
-    let (usual_width, usual_edge) = match show_in {
-        ShowIn::Si => (USUAL_WIDTH_K, 0.0),
-        ShowIn::Ip => (USUAL_WIDTH_IP_K, USUAL_EDGE_IP_C),
-    };
+    let (usual_width, usual_edge) = usual(show_in);
     let width = options.width.as_deref();
     let width = width.map(|text| quantity("--width", text, Dimension::TemperatureDifference)).transpose()?;
     let edge = options.edge.as_deref();
     let edge = edge.map(|text| quantity("--edge", text, Dimension::Temperature)).transpose()?;
-    let width = width.unwrap_or(usual_width);
+    checked_edges(width.unwrap_or(usual_width), edge.unwrap_or(usual_edge))
+}
+
+/// Edges of a sensible width.
+pub(crate) fn checked_edges(width: f64, edge: f64) -> Result<Edges, Failure> {
     if !(0.1..=50.0).contains(&width) {
         return Err(Failure::input(format!("--width: a bin of {width} K is outside 0.1 to 50 K")));
     }
-    Edges::new(width, edge.unwrap_or(usual_edge)).map_err(Failure::work)
+    Edges::new(width, edge).map_err(Failure::work)
+}
+
+/// The bins as JSON.
+pub(crate) fn rows_json(found: &[Bin], width_k: f64) -> Result<String, Failure> {
+    let rows: Vec<Value> = found.iter().map(|bin| row(bin, width_k)).collect();
+    serde_json::to_string_pretty(&rows).map_err(Failure::work)
+}
+
+/// Bins of the usual width.
+pub(crate) fn usual_edges(show_in: ShowIn) -> Result<Edges, Failure> {
+    let (width_k, edge_c) = usual(show_in);
+    Edges::new(width_k, edge_c).map_err(Failure::work)
+}
+
+fn usual(show_in: ShowIn) -> (f64, f64) {
+    match show_in {
+        ShowIn::Si => (USUAL_WIDTH_K, 0.0),
+        ShowIn::Ip => (USUAL_WIDTH_IP_K, USUAL_EDGE_IP_C),
+    }
 }
 
 fn table(head: &str, found: &[Bin], (width_k, show_in): (f64, ShowIn)) -> String {

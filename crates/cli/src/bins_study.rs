@@ -88,7 +88,10 @@ fn refuse_place(options: &Bins) -> Result<(), Failure> {
 }
 
 /// Each unit's year alone, and its bins.
-fn studies(prepared: &Prepared, edges: &Edges) -> Result<(Vec<HouseYear>, Vec<BinStudy>), Failure> {
+pub(crate) fn studies(
+    prepared: &Prepared,
+    edges: &Edges,
+) -> Result<(Vec<HouseYear>, Vec<BinStudy>), Failure> {
     let built = &prepared.built;
     let pairs: Result<Vec<_>, _> = built
         .units

@@ -28,12 +28,10 @@ pub(crate) fn report(options: &Core) -> Result<(), Failure> {
         return accuracy::report(options);
     }
     let prepared = prepare(options.study.as_deref())?;
-    let units = chosen(options, &prepared)?;
     if options.json {
-        let rows = units.iter().map(|(unit, sized)| unit_json(options, &prepared, unit, sized));
-        let rows = rows.collect::<Result<Vec<_>, _>>()?;
-        return show::result_line(serde_json::to_string_pretty(&rows).map_err(Failure::work)?);
+        return show::result_line(units_json(options, &prepared)?);
     }
+    let units = chosen(options, &prepared)?;
     let mut text = format!("\n{}\n", prepared.study.title);
     for (unit, sized) in &units {
         text.push('\n');
@@ -45,6 +43,14 @@ pub(crate) fn report(options: &Core) -> Result<(), Failure> {
         text.push_str("\nFor one steady point with a picture, add --outdoor \"-20 °C\".\n");
     }
     show::result(&text)
+}
+
+/// The units asked for as JSON.
+pub(crate) fn units_json(options: &Core, prepared: &Prepared) -> Result<String, Failure> {
+    let units = chosen(options, prepared)?;
+    let rows = units.iter().map(|(unit, sized)| unit_json(options, prepared, unit, sized));
+    let rows = rows.collect::<Result<Vec<_>, _>>()?;
+    serde_json::to_string_pretty(&rows).map_err(Failure::work)
 }
 
 type Sized<'a> = (&'a Unit, SizedUnit);

@@ -6,7 +6,7 @@ use std::process::ExitCode;
 
 /// Why a command did not do its work.
 #[derive(Debug)]
-pub(crate) struct Failure {
+pub struct Failure {
     kind: Kind,
     /// Complete text, without a trailing line break.
     text: String,
@@ -61,6 +61,11 @@ impl Failure {
     pub(crate) fn hint(mut self, hint: impl Into<String>) -> Self {
         self.hint = Some(hint.into());
         self
+    }
+
+    /// Whether the input is at fault, not the work.
+    pub fn is_of_input(&self) -> bool {
+        self.kind == Kind::Input
     }
 
     pub(crate) fn exit_code(&self) -> ExitCode {

@@ -1,62 +1,9 @@
 //! `dewledger`: runs a house and its ventilation recovery core through every hour of a typical year.
 //!
-//! Here: which command was asked for, and how a failure is shown. Results go to stdout, notes to stderr; exit code 0
-//! is done, 1 the work failed, 2 bad input. Not here: anything about air, houses or tables.
-//! Read next: `arguments`, then `run`.
-
-mod air;
-mod arguments;
-mod bins_report;
-mod bins_study;
-mod climate_files;
-mod climates;
-mod core_report;
-mod demonstration;
-mod failure;
-mod file_names;
-mod guides;
-mod house_notes;
-mod money;
-mod ours;
-mod output;
-mod output_file;
-mod pixels;
-mod run;
-mod show;
-mod starter;
-mod sweeping;
-mod upkeep_notes;
-mod weather_report;
-mod what_if;
+//! Here: the way in, and nothing else. Read next: `lib.rs`.
 
 use std::process::ExitCode;
 
-use clap::Parser;
-
-use arguments::{Arguments, Command};
-use failure::Failure;
-
 fn main() -> ExitCode {
-    match dispatch(Arguments::parse()) {
-        Ok(()) => ExitCode::SUCCESS,
-        Err(failure) => {
-            show::note(&failure);
-            failure.exit_code()
-        }
-    }
-}
-
-fn dispatch(arguments: Arguments) -> Result<(), Failure> {
-    match arguments.command {
-        Command::Run(options) => run::run(&options),
-        Command::New(options) => starter::write(&options),
-        Command::Core(options) => core_report::report(&options),
-        Command::Weather(options) => weather_report::report(&options),
-        Command::Climates(options) => climates::run(&options),
-        Command::Bins(options) => bins_report::report(&options),
-        Command::Sweep(options) => sweeping::run(&options),
-        Command::Air(options) => air::air(&options),
-        Command::Columns(options) => guides::columns(&options),
-        Command::Schema(options) => guides::schema(&options),
-    }
+    dewledger_lib::command_line()
 }

@@ -35,9 +35,23 @@ pub(crate) fn reckon(
     let Some(money) = &prepared.study.money else { return Ok(None) };
     let basis = basis(&prepared.study, money);
     MoneyReport::new(years, summary, basis).map(Some).map_err(|cause| match cause {
-        MoneyError::Bills(_) => Failure::input(format!("{}: {cause}", prepared.name())),
+        MoneyError::Bills(_) => {
+            Failure::input(format!("{}{}: {cause}", prepared.name(), line_of_bills(prepared))).hint(
+                "[bills] is a year of this house's own bills; `house` there says how it was ventilated then",
+            )
+        }
         other => Failure::work(other),
     })
+}
+
+/// ":151", the line on which the bills begin.
+fn line_of_bills(prepared: &Prepared) -> String {
+    let text = prepared.sources.first().map(|source| String::from_utf8_lossy(&source.bytes));
+    let begins = |line: &str| {
+        line.trim_start().strip_prefix('[').is_some_and(|rest| rest.trim_start().starts_with("bills"))
+    };
+    let line = text.and_then(|text| text.lines().position(begins));
+    line.map_or_else(String::new, |line| format!(":{}", line + 1))
 }
 
 fn basis(study: &Study, money: &Money) -> MoneyBasis {

@@ -1,6 +1,6 @@
 //! `dewledger run`: the main job, from files to files.
 //!
-//! Not here: what an hour does (`simulation`), how tables and charts look (`reporting`).
+//! Not here: what an hour does (`simulation`), how tables and charts look (`reporting`), the folder of results (`run_files`).
 
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -9,21 +9,20 @@ use rayon::prelude::*;
 use sha2::{Digest, Sha256};
 
 use reporting::MoneyReport;
-use reporting::charts::{Chart, ChartInput};
 use reporting::manifest::{BookResiduals, DefaultUsed, Finding, InputFile, Manifest};
-use reporting::{Calendar, Hemisphere, RunSummary, ShowIn, SummaryBasis};
-use simulation::results::{Case, HouseYear};
+use reporting::{Hemisphere, RunSummary, ShowIn, SummaryBasis};
+use simulation::results::HouseYear;
 use study::Study;
 use study::build::Built;
 use weather::{Findings, WeatherYear};
 
-use crate::arguments::{Hourly, Run};
+use crate::arguments::Run;
 use crate::demonstration;
 use crate::failure::Failure;
 use crate::house_notes;
 use crate::money;
-use crate::output::{Destination, Filling, MANIFEST, file_safe};
-use crate::pixels::Painter;
+use crate::output::{Destination, MANIFEST};
+use crate::run_files;
 use crate::show;
 use crate::upkeep_notes;
 use crate::weather_report::weather_failure;
@@ -85,7 +84,7 @@ pub(crate) fn run(options: &Run) -> Result<(), Failure> {
     if let Some(money) = money.as_mut().filter(|_| options.what_if) {
         money.what_if = what_if::of(&prepared, money);
     }
-    let folder = write_all(options, &prepared, &years, (&summary, money.as_ref()), destination)?;
+    let folder = run_files::write(options, &prepared, &years, (&summary, money.as_ref()), destination)?;
     if options.json {
         show::result_line(annual_json(&summary)?)
     } else if options.quiet {
@@ -96,8 +95,23 @@ pub(crate) fn run(options: &Run) -> Result<(), Failure> {
 }
 
 pub(crate) fn prepare(path: Option<&Path>) -> Result<Prepared, Failure> {
-    let (study, study_source, folder) = study_at(path)?;
-    let weather_source = read_weather(path, &folder, &study)?;
+    let (study_source, folder) = read_study(path)?;
+    prepare_source(study_source, path.map(|_| folder.as_path()))
+}
+
+/// The same of a study that is read already; without a folder it is the demonstration, whose weather is built in.
+pub(crate) fn prepare_source(study_source: Source, folder: Option<&Path>) -> Result<Prepared, Failure> {
+    let study = parse(&study_source)?;
+    prepare_study(study, study_source, folder)
+}
+
+/// The same of a study whose values may have been changed since it was read.
+pub(crate) fn prepare_study(
+    study: Study,
+    study_source: Source,
+    folder: Option<&Path>,
+) -> Result<Prepared, Failure> {
+    let weather_source = read_weather(folder, &study)?;
     let (year, findings) = weather::read(&weather_source.bytes, &study::build::overrides(&study))
         .map_err(|cause| weather_failure(&weather_source.name, &cause))?;
     let built = study::build::build(&study, &year)
@@ -111,11 +125,15 @@ pub(crate) fn prepare(path: Option<&Path>) -> Result<Prepared, Failure> {
 /// A study with the file that it came from and that file's folder.
 pub(crate) fn study_at(path: Option<&Path>) -> Result<(Study, Source, PathBuf), Failure> {
     let (source, folder) = read_study(path)?;
+    Ok((parse(&source)?, source, folder))
+}
+
+/// The study in a file's bytes.
+pub(crate) fn parse(source: &Source) -> Result<Study, Failure> {
     let text = study::text_of(&source.bytes, &source.name)
         .map_err(|problems| Failure::laid_out(&problems.render("", &source.name)))?;
-    let study = study::parse_study(text, &source.name)
-        .map_err(|problems| Failure::laid_out(&problems.render(text, &source.name)))?;
-    Ok((study, source, folder))
+    study::parse_study(text, &source.name)
+        .map_err(|problems| Failure::laid_out(&problems.render(text, &source.name)))
 }
 
 /// What the study left open, and what no key can change yet.
@@ -125,7 +143,7 @@ pub(crate) fn defaults_of(study: &Study) -> Vec<study::DefaultUsed> {
     defaults
 }
 
-fn read_study(path: Option<&Path>) -> Result<(Source, PathBuf), Failure> {
+pub(crate) fn read_study(path: Option<&Path>) -> Result<(Source, PathBuf), Failure> {
     let Some(path) = path else {
         let bytes = study::starter_study().as_bytes().to_vec();
         let name = demonstration::STUDY_NAME.to_owned();
@@ -136,12 +154,12 @@ fn read_study(path: Option<&Path>) -> Result<(Source, PathBuf), Failure> {
     Ok((Source { role: "study", name: path.display().to_string(), bytes }, folder))
 }
 
-fn read_weather(study_path: Option<&Path>, folder: &Path, study: &Study) -> Result<Source, Failure> {
-    if study_path.is_none() && study.site.weather == demonstration::WEATHER_NAME {
+fn read_weather(folder: Option<&Path>, study: &Study) -> Result<Source, Failure> {
+    if folder.is_none() && study.site.weather == demonstration::WEATHER_NAME {
         let name = demonstration::WEATHER_NAME.to_owned();
         return Ok(Source { role: "weather", name, bytes: demonstration::WEATHER.to_vec() });
     }
-    let path = folder.join(&study.site.weather);
+    let path = folder.unwrap_or(Path::new("")).join(&study.site.weather);
     let bytes = fs::read(&path).map_err(|cause| {
         Failure::unreadable(&path, &cause)
             .hint("`site.weather` names a file beside the study file, unless it is an absolute path")
@@ -151,7 +169,7 @@ fn read_weather(study_path: Option<&Path>, folder: &Path, study: &Study) -> Resu
 
 /// Every house-year of the study: no ventilation first, then each unit with its baselines, in the study's order, then those that
 /// miss outdoor air once more with their air held.
-fn house_years(built: &Built) -> Result<Vec<HouseYear>, Failure> {
+pub(crate) fn house_years(built: &Built) -> Result<Vec<HouseYear>, Failure> {
     let pairs: Result<Vec<_>, _> = built
         .units
         .par_iter()
@@ -185,7 +203,7 @@ pub(crate) fn misses_air(unit: &HouseYear) -> bool {
 /// Outdoor air of an hour that counts as missed \[kg\]; less is rounding.
 const MISSED_KG: f64 = 0.001;
 
-fn summarise(prepared: &Prepared, years: &[HouseYear]) -> Result<RunSummary, Failure> {
+pub(crate) fn summarise(prepared: &Prepared, years: &[HouseYear]) -> Result<RunSummary, Failure> {
     let basis = summary_basis(&prepared.study, &prepared.year, &prepared.built);
     RunSummary::new(years, &basis).map_err(Failure::work)
 }
@@ -198,113 +216,6 @@ pub(crate) fn summary_basis(study: &Study, year: &WeatherYear, built: &Built) ->
         study.units.iter().map(|unit| (unit.name.clone(), unit.frost.capacity_kg)).collect();
     let required_kg_per_h = Some(built.requirement.airflow_m3_per_s * built.density_kg_per_m3 * 3600.0);
     SummaryBasis { hemisphere, frost_capacity_kg, corner: Some(built.corner), required_kg_per_h }
-}
-
-fn write_all(
-    options: &Run,
-    prepared: &Prepared,
-    years: &[HouseYear],
-    (summary, money): (&RunSummary, Option<&MoneyReport>),
-    destination: Destination,
-) -> Result<PathBuf, Failure> {
-    let mut filling = destination.begin()?;
-    filling.write("annual.csv", &summary.annual_csv().map_err(Failure::work)?)?;
-    filling.write("monthly.csv", &summary.monthly_csv().map_err(Failure::work)?)?;
-    if let Some(money) = money {
-        money::write(money, &mut filling)?;
-        let costs = reporting::charts::cost_breakdown_chart(money, &charts_title(prepared));
-        filling.write("charts/cost-breakdown.svg", &costs.map_err(Failure::work)?)?;
-    }
-    write_years(options, prepared, years, &mut filling)?;
-    let drawn: Vec<HouseYear> = years.iter().filter(|year| !is_in_tables_alone(year)).cloned().collect();
-    let input = ChartInput {
-        study: &charts_title(prepared),
-        years: &drawn,
-        show_in: show_in(&prepared.study),
-        corner: Some(prepared.built.corner),
-        extract_wet_share: prepared.study.ventilation.extract_from.wet_rooms,
-    };
-    let mut charts = reporting::charts::all(&input).map_err(Failure::work)?;
-    let protection = reporting::charts::frost_protection_chart(summary, &charts_title(prepared));
-    charts.push(Chart { file: "frost-protection.svg", svg: protection.map_err(Failure::work)? });
-    write_charts(&charts, options.png, &mut filling)?;
-    let mut files = filling.files().to_vec();
-    files.push(MANIFEST.to_owned());
-    let manifest = manifest(prepared, summary, files);
-    filling.write(MANIFEST, &reporting::manifest_json(&manifest).map_err(Failure::work)?)?;
-    filling.finish()
-}
-
-/// The study's title, with what its climate is not.
-fn charts_title(prepared: &Prepared) -> String {
-    let title = &prepared.study.title;
-    let year = &prepared.year;
-    match (year.is_synthetic, year.shifted.is_some()) {
-        (false, false) => title.clone(),
-        (true, false) => format!("{title} (invented climate)"),
-        (false, true) => format!("{title} (shifted climate)"),
-        (true, true) => format!("{title} (invented, shifted climate)"),
-    }
-}
-
-/// Writes the charts, and beside each, where it is asked for, the same in pixels.
-fn write_charts(charts: &[Chart], png: bool, filling: &mut Filling) -> Result<(), Failure> {
-    for chart in charts {
-        filling.write(&format!("charts/{}", chart.file), &chart.svg)?;
-    }
-    if !png {
-        return Ok(());
-    }
-    let painter = Painter::new();
-    let drawn: Result<Vec<_>, _> = charts.par_iter().map(|chart| painter.png(&chart.svg)).collect();
-    for (chart, bytes) in charts.iter().zip(drawn?) {
-        let name = chart.file.trim_end_matches(".svg");
-        filling.write(&format!("charts/{name}.png"), bytes)?;
-    }
-    Ok(())
-}
-
-fn write_years(
-    options: &Run,
-    prepared: &Prepared,
-    years: &[HouseYear],
-    filling: &mut Filling,
-) -> Result<(), Failure> {
-    let calendar = Calendar::for_hours(prepared.year.hours()).map_err(Failure::work)?;
-    let mut names: Vec<String> = Vec::new();
-    for year in years {
-        let name = unused(&year_name(year), &names);
-        filling.write(&format!("ledger/{name}.csv"), &reporting::ledger_csv(year).map_err(Failure::work)?)?;
-        if options.hourly == Hourly::Csv && !is_in_tables_alone(year) {
-            let hourly = reporting::hourly_csv(year, &calendar).map_err(Failure::work)?;
-            filling.write(&format!("hourly/{name}.csv"), &hourly)?;
-        }
-        names.push(name);
-    }
-    Ok(())
-}
-
-/// Whether it was run to be compared in the tables alone: it has no hourly file and is in no chart.
-fn is_in_tables_alone(year: &HouseYear) -> bool {
-    matches!(year.case, Case::UnitHeld | Case::NoRecoveryHeld | Case::ExtractOnly)
-}
-
-fn year_name(year: &HouseYear) -> String {
-    match year.case {
-        Case::Unit => file_safe(&year.unit),
-        Case::NoRecovery => format!("{}.no-recovery", file_safe(&year.unit)),
-        Case::UnitHeld => format!("{}.held-air", file_safe(&year.unit)),
-        Case::NoRecoveryHeld => format!("{}.held-air.no-recovery", file_safe(&year.unit)),
-        Case::ExtractOnly => format!("{}.extract-only", file_safe(&year.unit)),
-        Case::NoVentilation => "no-ventilation".to_owned(),
-    }
-}
-
-/// Two unit names can become one file name: number the later one.
-pub(crate) fn unused(name: &str, taken: &[String]) -> String {
-    let numbered = (2..).map(|n| format!("{name}-{n}"));
-    let mut candidates = std::iter::once(name.to_owned()).chain(numbered);
-    candidates.find(|candidate| !taken.contains(candidate)).unwrap_or_else(|| name.to_owned())
 }
 
 pub(crate) fn manifest(prepared: &Prepared, summary: &RunSummary, files: Vec<String>) -> Manifest {

@@ -92,6 +92,11 @@ pub(crate) fn read(path: &Path, overrides: &Overrides) -> Result<Read, Failure> 
     Ok(Read { name, year, findings, sha256: sha256(&bytes) })
 }
 
+/// A file's figures as JSON.
+pub(crate) fn figures_json(file: &Read) -> Result<String, Failure> {
+    serde_json::to_string_pretty(&json::of(file)).map_err(Failure::work)
+}
+
 /// What is told of an invented or a shifted year wherever it is used.
 pub(crate) fn marks(file: &Read) -> impl Iterator<Item = &Finding> {
     let is_mark = |finding: &&Finding| matches!(finding.kind, FindingKind::Synthetic | FindingKind::Shifted);

@@ -203,7 +203,8 @@ pub fn judge(units: &[Figures], reference: &Reference, rules: &Rules) -> Result<
 
     let ranked = rank(units, &mut judged);
     let house = Contender { name: &reference.name, price: 0.0, worth: 0.0, is_reference: true };
-    let (overall, sentence) = decide(&ranked, house, &reference_broken, rules);
+    let kept = if shared.is_empty() { "every limit" } else { "every limit that any house keeps" };
+    let (overall, sentence) = decide(&ranked, (house, &reference_broken), kept, rules);
     Ok(Judgement { units: judged, overall, sentence })
 }
 
@@ -290,15 +291,16 @@ fn rank<'a>(units: &'a [Figures], judged: &mut [Judged]) -> Vec<Contender<'a>> {
     order.into_iter().map(contender).collect()
 }
 
-/// `house_broken`: limits that the reference breaks and some unit keeps; with any, it does not compete.
+/// `house_broken`: limits that the reference breaks and some unit keeps; with any, it does not compete. `kept`: what the fit units
+/// keep.
 fn decide(
     ranked: &[Contender],
-    house: Contender,
-    house_broken: &[Reason],
+    (house, house_broken): (Contender, &[Reason]),
+    kept: &str,
     rules: &Rules,
 ) -> (Overall, String) {
     let Some(&best_unit) = ranked.first() else {
-        return (Overall::NoneFits, "No unit keeps every limit; the reasons stand beside each.".to_owned());
+        return (Overall::NoneFits, none_fits((house, house_broken), kept));
     };
     let mut all = ranked.to_vec();
     if house_broken.is_empty() {
@@ -316,28 +318,37 @@ fn decide(
     let close: Vec<Contender> = all.iter().skip(1).copied().filter(is_close).collect();
     if !close.is_empty() {
         let within = close.iter().map(margin).fold(0.0, f64::max);
-        return no_clear_winner(best, &close, within);
+        return no_clear_winner(best, &close, within, kept);
     }
     if best.is_reference {
         let Contender { name, worth, .. } = best_unit;
         let sentence = format!(
-            "No unit is worth its cost: the best that keeps every limit, {name}, costs {:.0} more than {} over the years \
+            "No unit is worth its cost: the best that keeps {kept}, {name}, costs {:.0} more than {} over the years \
              looked at.",
             -worth, house.name
         );
         return (Overall::NoneWorthIt { best: name.to_owned(), net_present_value: worth }, sentence);
     }
     let name = best.name.to_owned();
-    let sentence = recommended(best, all.get(1), house, house_broken);
+    let sentence = recommended(best, all.get(1), (house, house_broken), kept);
     (Overall::Recommended { name }, sentence)
 }
 
-fn no_clear_winner(best: Contender, close: &[Contender], within: f64) -> (Overall, String) {
+/// The reference may be no better.
+fn none_fits((house, house_broken): (Contender, &[Reason]), kept: &str) -> String {
+    let too = match house_broken.first() {
+        Some(reason) => format!(", nor does {}: {}", house.name, reason.sentence),
+        None => ".".to_owned(),
+    };
+    format!("No unit is recommended: none keeps {kept}, the reasons stand beside each{too}")
+}
+
+fn no_clear_winner(best: Contender, close: &[Contender], within: f64, kept: &str) -> (Overall, String) {
     let mut names = vec![best.name.to_owned()];
     names.extend(close.iter().map(|other| other.name.to_owned()));
     let widest = close.iter().map(|other| best.worth - other.worth).fold(0.0, f64::max);
     let sentence = format!(
-        "No clear winner: {} keep every limit and lie within {widest:.0} of present value, less than the {within:.0} by \
+        "No clear winner: {} keep {kept} and lie within {widest:.0} of present value, less than the {within:.0} by \
          which the best would have to lead.",
         listed(&names)
     );
@@ -347,24 +358,49 @@ fn no_clear_winner(best: Contender, close: &[Contender], within: f64) -> (Overal
 fn recommended(
     best: Contender,
     second: Option<&Contender>,
-    house: Contender,
-    house_broken: &[Reason],
+    (house, house_broken): (Contender, &[Reason]),
+    kept: &str,
 ) -> String {
+    if best.worth < 0.0 && !house_broken.is_empty() {
+        return for_the_rooms(best, second, (house, house_broken), kept);
+    }
     let lead = match second {
         Some(second) if second.is_reference => String::new(),
         Some(second) => {
             format!(" and is worth {:.0} more than {}, the next", best.worth - second.worth, second.name)
         }
-        None => ", alone".to_owned(),
+        None => ", the only one to do so".to_owned(),
     };
-    let (money, more) = (best.worth.abs(), if best.worth < 0.0 { "more" } else { "less" });
     let house_too = match house_broken.first() {
-        Some(reason) => format!(", which does not keep every limit itself. There: {}", reason.sentence),
+        Some(reason) => format!(", which does not keep them all. There: {}", reason.sentence),
         None => ".".to_owned(),
     };
     format!(
-        "{} keeps every limit{lead}. Over the years looked at it costs {money:.0} {more} than {}{house_too}",
-        best.name, house.name
+        "{} keeps {kept}{lead}. Over the years looked at it costs {:.0} less than {}{house_too}",
+        best.name, best.worth, house.name
+    )
+}
+
+/// A unit that costs more than it saves, and still wins: limits come first, and the reference breaks one.
+fn for_the_rooms(
+    best: Contender,
+    second: Option<&Contender>,
+    (house, house_broken): (Contender, &[Reason]),
+    kept: &str,
+) -> String {
+    let lead = match second {
+        Some(second) => {
+            format!("costs {:.0} less than {}, the next that does", best.worth - second.worth, second.name)
+        }
+        None => "is the only one to do so".to_owned(),
+    };
+    let broken: Vec<&str> = house_broken.iter().map(|reason| reason.sentence.as_str()).collect();
+    let (name, more, without) = (best.name, -best.worth, house.name);
+    format!(
+        "{name} is recommended for the rooms, not for money: over the years looked at it costs {more:.0} more than {without}, \
+         but it keeps {kept} and {lead}. With {without}: {} Whether something else would mend that for less, such as a \
+         humidifier, a dehumidifier or less air, is not judged here.",
+        broken.join(" ")
     )
 }
 

@@ -1,6 +1,9 @@
 //! Present values against printed figures, closed forms, and a year-by-year table.
 #![allow(clippy::unwrap_used, clippy::panic)]
 
+#[path = "../../../tests/proof/mod.rs"]
+mod proof;
+
 use approx::assert_relative_eq;
 use economics::worth::{
     Offer, Payback, Purchase, Stream, Terms, against, capital_recovery_factor, discounted_payback,
@@ -35,6 +38,27 @@ fn the_printed_figures() {
     assert_eq!(format!("{escalated:.7}"), "14.9587098");
     let levelised = levelised_cost_per_kwh(1500.0, 20.0, 2500.0, &TERMS).unwrap();
     assert_eq!(format!("{levelised:.8}"), "0.05614555");
+}
+
+/// Half of the last digit printed.
+#[test]
+fn the_printed_figures_are_on_the_page() {
+    let row = |quantity, expected, got, half_digit| {
+        let claim = proof::Claim {
+            area: "money",
+            quantity,
+            source: "closed form, worked by a separate program: price 1500, 180 a year, 5 %, 20 years",
+            basis: "own calculation",
+            unit: "–",
+            why: "half of the last printed digit",
+        };
+        let pair = proof::Pair { place: String::new(), expected, got };
+        proof::worst(&claim, proof::Within::Absolute(half_digit), &[pair]);
+    };
+    row("Present-worth factor", 12.462_210_3, present_worth_factor(0.05, 0.0, 20.0).unwrap(), 5e-8);
+    let value = net_present_value(1500.0, flat(180.0), &TERMS).unwrap();
+    row("Net present value", 743.197_862, value, 5e-7);
+    row("Capital recovery factor", 0.080_242_587_2, capital_recovery_factor(0.05, 20.0).unwrap(), 5e-11);
 }
 
 /// The sum that the closed form stands for.

@@ -33,7 +33,7 @@ pub(crate) fn cross<R: Real>(core: &Core<R>, inlets: &Inlets<R>) -> Fluxes<R> {
     let per_difference = counterflow_conductance_ratio(core.vapour_kg_per_s, hot_air, cold_air);
     let crossing = per_difference * (entering.hot_w - entering.cold_w);
     let even = with_vapour_crossing(&entering, crossing);
-    let mut fluxes = dry_fluxes(inlets, &even, &dry(&even), extract_is_hot);
+    let mut fluxes = dry_fluxes(inlets, &dry(&even), extract_is_hot);
     keep_supply_temperature(&mut fluxes, (&even, &entering), extract_is_hot);
     fluxes.vapour_kg_per_s = into_supply(extract_is_hot, crossing);
     fluxes.vapour_supply_effectiveness = per_difference / inlets.supply_kg_per_s.max(token);

@@ -52,37 +52,50 @@ pub fn solve<R: Real>(kind: CoreKind, core: &Core<R>, inlets: &Inlets<R>) -> Flu
 
 #[inline(always)]
 fn plate<R: Real>(ua: R, inlets: &Inlets<R>) -> Fluxes<R> {
+    if !ua.gt(R::zero()).any() {
+        return nothing_conducts(inlets);
+    }
     let (streams, extract_is_hot) = HotAndCold::sort(inlets, ua);
     let dry = dry(&streams);
     let dew_c = dew_point_c(streams.hot_w, streams.pressure_pa);
     let wet = dry.plate_cold_c.lt(dew_c) & ua.gt(R::zero());
-    let mut fluxes = dry_fluxes(inlets, &streams, &dry, extract_is_hot);
+    let mut fluxes = dry_fluxes(inlets, &dry, extract_is_hot);
     if wet.any() {
         let solution = R::outlined(
             #[inline(always)]
             || wet_plate(&streams, &dry, dew_c),
         );
-        post_wet(&mut fluxes, &streams, &solution, &Places { wet, extract_is_hot, dew_c });
+        post_wet(
+            &mut fluxes,
+            &streams,
+            &solution,
+            &Places { wet, extract_is_hot, dew_c, cold_k_per_w: dry.cold_k_per_w },
+        );
     }
     fluxes
 }
 
+/// A plate that conducts nothing is as warm as both streams' mean: what [`plate`] finds for a conductance of zero, to the bit.
+#[inline(always)]
+fn nothing_conducts<R: Real>(inlets: &Inlets<R>) -> Fluxes<R> {
+    Fluxes {
+        heat_w: into_supply(inlets.extract_c.ge(inlets.outdoor_c), R::zero()),
+        plate_cold_c: (inlets.extract_c + inlets.outdoor_c) * 0.5,
+        ..Fluxes::none(inlets)
+    }
+}
+
 /// The fluxes of a plate without water on it.
 #[inline(always)]
-pub(crate) fn dry_fluxes<R: Real>(
-    inlets: &Inlets<R>,
-    streams: &HotAndCold<R>,
-    dry: &Dry<R>,
-    extract_is_hot: R::Mask,
-) -> Fluxes<R> {
-    let supply_capacity = R::select(extract_is_hot, streams.cold_capacity, streams.hot_capacity);
-    let extract_capacity = R::select(extract_is_hot, streams.hot_capacity, streams.cold_capacity);
+pub(crate) fn dry_fluxes<R: Real>(inlets: &Inlets<R>, dry: &Dry<R>, extract_is_hot: R::Mask) -> Fluxes<R> {
+    let of_supply = R::select(extract_is_hot, dry.cold_k_per_w, dry.hot_k_per_w);
+    let of_extract = R::select(extract_is_hot, dry.hot_k_per_w, dry.cold_k_per_w);
     let heat_w = into_supply(extract_is_hot, dry.heat_w);
     Fluxes {
         heat_w,
         plate_cold_c: dry.plate_cold_c,
-        own_exhaust_c: inlets.extract_c - heat_w / extract_capacity,
-        dry_supply_effectiveness: dry.per_kelvin / supply_capacity,
+        own_exhaust_c: inlets.extract_c - heat_w * of_extract,
+        dry_supply_effectiveness: dry.per_kelvin * of_supply,
         ..Fluxes::none(inlets)
     }
 }
@@ -91,12 +104,13 @@ struct Places<R: Real> {
     wet: R::Mask,
     extract_is_hot: R::Mask,
     dew_c: R,
+    cold_k_per_w: R,
 }
 
 /// Overwrites the dry answer in the lanes that are wet.
 #[inline(always)]
 fn post_wet<R: Real>(fluxes: &mut Fluxes<R>, streams: &HotAndCold<R>, solution: &Wet<R>, places: &Places<R>) {
-    let &Places { wet, extract_is_hot, dew_c } = places;
+    let &Places { wet, extract_is_hot, dew_c, cold_k_per_w } = places;
     let zero = R::zero();
     let here = |yes: R, no: R| R::select(wet, yes, no);
     let deposit = here(streams.hot_kg_per_s * (streams.hot_w - solution.hot_out_w), zero);
@@ -111,9 +125,8 @@ fn post_wet<R: Real>(fluxes: &mut Fluxes<R>, streams: &HotAndCold<R>, solution: 
     let cold_c = solution.plate_cold_c;
     fluxes.liquid_c = here((dew_c.max(zero) + cold_c.max(zero)) * 0.5, zero);
     fluxes.ice_c = here((dew_c.min(zero) + cold_c.min(zero)) * 0.5, zero);
-    let own = R::select(extract_is_hot, solution.hot_out_c, {
-        streams.cold_c + solution.heat_w / streams.cold_capacity
-    });
+    let own =
+        R::select(extract_is_hot, solution.hot_out_c, { streams.cold_c + solution.heat_w * cold_k_per_w });
     fluxes.own_exhaust_c = here(own, fluxes.own_exhaust_c);
 }
 

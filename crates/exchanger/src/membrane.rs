@@ -29,7 +29,7 @@ pub(crate) fn vapour_passing<R: Real>(
     let per_difference = counterflow_conductance_ratio(vapour.dry, vapour.hot_kg_per_s, vapour.cold_kg_per_s);
     let crossing = per_difference * (entering.hot_w - entering.cold_w);
     let s = with_vapour_crossing(&entering, crossing);
-    let mut fluxes = dry_fluxes(inlets, &s, &dry(&s), extract_is_hot);
+    let mut fluxes = dry_fluxes(inlets, &dry(&s), extract_is_hot);
     keep_supply_temperature(&mut fluxes, (&s, &entering), extract_is_hot);
     fluxes.vapour_kg_per_s = into_supply(extract_is_hot, crossing);
     fluxes.vapour_supply_effectiveness =

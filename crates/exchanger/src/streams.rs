@@ -170,13 +170,10 @@ pub fn outlets<R: Real>(inlets: &Inlets<R>, fluxes: &Fluxes<R>) -> Outlets<R> {
         - fluxes.liquid_kg_per_s * liquid_enthalpy_j_per_kg(fluxes.liquid_c)
         - fluxes.ice_kg_per_s * ice_enthalpy_j_per_kg(fluxes.ice_c);
     let (exhaust_c, exhaust_w) = state(m, water, enthalpy, inlets.extract_c, inlets.extract_humidity_ratio);
-    let (_, supply_w) = state(
-        inlets.supply_kg_per_s,
-        supply_water,
-        R::zero(),
-        inlets.outdoor_c,
-        inlets.outdoor_humidity_ratio,
-    );
+    let supplied = inlets.supply_kg_per_s;
+    let flows = supplied.gt(R::zero());
+    let supply_w = supply_water / R::select(flows, supplied, R::one());
+    let supply_w = R::select(flows, supply_w, inlets.outdoor_humidity_ratio);
     Outlets { supply_c, supply_humidity_ratio: supply_w, exhaust_c, exhaust_humidity_ratio: exhaust_w }
 }
 
@@ -188,8 +185,10 @@ fn supply_outlet<R: Real>(inlets: &Inlets<R>, fluxes: &Fluxes<R>) -> (R, R) {
     let kept = m * inlets.outdoor_humidity_ratio - fluxes.supply_liquid_kg_per_s;
     let enthalpy = m * enthalpy_j_per_kg(inlets.outdoor_c, inlets.outdoor_humidity_ratio) + fluxes.heat_w
         - fluxes.supply_liquid_kg_per_s * liquid_enthalpy_j_per_kg(fluxes.liquid_c);
-    let (supply_c, _) = state(m, kept, enthalpy, inlets.outdoor_c, inlets.outdoor_humidity_ratio);
-    (supply_c, kept + fluxes.vapour_kg_per_s)
+    let flows = m.gt(R::zero());
+    let capacity = m * CP_DRY_AIR_J_PER_KGK + kept * CP_VAPOUR_J_PER_KGK;
+    let t = (enthalpy - kept * VAPORISATION_0C_J_PER_KG) / R::select(flows, capacity, R::one());
+    (R::select(flows, t, inlets.outdoor_c), kept + fluxes.vapour_kg_per_s)
 }
 
 /// Temperature [°C] and humidity ratio of a flow that carries this much water [kg/s] and enthalpy \[W\];
@@ -200,8 +199,9 @@ fn state<R: Real>(dry_air: R, water: R, enthalpy: R, idle_c: R, idle_w: R) -> (R
     let capacity = dry_air * CP_DRY_AIR_J_PER_KGK + water * CP_VAPOUR_J_PER_KGK;
     let safe_capacity = R::select(flows, capacity, R::one());
     let safe_air = R::select(flows, dry_air, R::one());
-    let t = (enthalpy - water * VAPORISATION_0C_J_PER_KG) / safe_capacity;
-    (R::select(flows, t, idle_c), R::select(flows, water / safe_air, idle_w))
+    let both = R::one() / (safe_capacity * safe_air);
+    let t = (enthalpy - water * VAPORISATION_0C_J_PER_KG) * (safe_air * both);
+    (R::select(flows, t, idle_c), R::select(flows, water * (safe_capacity * both), idle_w))
 }
 
 /// A core's two streams sorted by temperature: only the hotter one can lose water.

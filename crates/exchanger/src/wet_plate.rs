@@ -14,13 +14,13 @@
 //!
 //! Not here: what the water does afterwards.
 
-use lanes::Real;
+use lanes::{Mask, Real};
 use psychrometrics::formulas::{
     FUSION_0C_J_PER_KG, MOLE_MASS_RATIO, fast_saturation_humidity_ratio,
-    fast_saturation_humidity_ratio_with_slope,
+    fast_saturation_humidity_ratio_with_slope, fast_saturation_pa,
 };
 
-use crate::dry::{Dry, mean_drive};
+use crate::dry::{Dry, mean_drives};
 use crate::streams::HotAndCold;
 
 const SECANT_STEPS: usize = 4;
@@ -37,6 +37,21 @@ pub(crate) struct Wet<R> {
     pub(crate) plate_cold_c: R,
     /// Share of the deposit that is ice.
     pub(crate) ice_share: R,
+}
+
+/// The plate's two streams, and what does not change from trial to trial.
+///
+/// Divisions are what a trial spends most time on, so reciprocals are kept and quotients are brought over one denominator.
+struct Plate<'a, R> {
+    s: &'a HotAndCold<R>,
+    /// Reciprocals of the heat capacity flows [K/W].
+    hot_per: R,
+    cold_per: R,
+    /// Reciprocal of the hot stream's heat capacity [kgK/J].
+    per_hot_cp: R,
+    /// Saturation at 0 °C.
+    saturation_0c: R,
+    dew_c: R,
 }
 
 /// The straight line that stands for the saturation curve.
@@ -62,6 +77,8 @@ struct Trial<R> {
     cold_end_c: R,
     hot_out_w: R,
     z: R,
+    /// [`mean_drive`] of it.
+    z_drive: R,
 }
 
 /// Solves the plate in which `dry.plate_cold_c < dew_c`; lanes where it is not so hold no meaning.
@@ -74,47 +91,63 @@ pub(crate) fn wet_plate<R: Real>(s: &HotAndCold<R>, dry: &Dry<R>, dew_c: R) -> W
     let (mut low, mut high) = (R::zero(), R::one());
     let mut cold_end_c = dry.plate_cold_c;
     let mut ice = unit(-cold_end_c / (dew_c - cold_end_c).max(tiny));
-    let mut line = saturation_line(s, cold_end_c, dew_c, ice);
-    let mut trial = try_boundary(s, &line, dry_share, dew_c);
+    let plate = Plate {
+        s,
+        hot_per: dry.hot_k_per_w,
+        cold_per: dry.cold_k_per_w,
+        per_hot_cp: R::one() / s.hot_cp,
+        saturation_0c: R::splat(MOLE_MASS_RATIO * SATURATION_0C_PA) / (s.pressure_pa - SATURATION_0C_PA),
+        dew_c,
+    };
+    let mut line = saturation_line(&plate, cold_end_c, ice);
+    let mut trial = try_boundary(&plate, &line, dry_share);
     let mut previous = (dry_share, trial.miss_k);
-    let mut slope = -drop;
+    let by_drop = R::splat(-1.0) / drop;
+    let mut share_per_k = by_drop;
     for step in 0..SECANT_STEPS {
         cold_end_c = trial.cold_end_c.min(dew_c - tiny);
-        ice = ice_share(s, &line, &trial, dry_share);
+        ice = ice_share(&plate, &line, &trial, dry_share);
         let too_short = trial.miss_k.gt(R::zero());
         low = R::select(too_short, dry_share, low);
         high = R::select(too_short, high, dry_share);
         if step > 0 {
-            slope = secant(previous, (dry_share, trial.miss_k), drop);
+            share_per_k = secant(previous, (dry_share, trial.miss_k), by_drop);
         }
         previous = (dry_share, trial.miss_k);
-        let guess = dry_share - trial.miss_k / slope;
+        let guess = dry_share - trial.miss_k * share_per_k;
         let outside = guess.lt(low) | guess.gt(high);
         dry_share = R::select(outside, (low + high) * 0.5, guess);
-        line = saturation_line(s, cold_end_c, dew_c, ice);
-        trial = try_boundary(s, &line, dry_share, dew_c);
+        line = saturation_line(&plate, cold_end_c, ice);
+        trial = try_boundary(&plate, &line, dry_share);
     }
-    finish(s, &line, &trial, dry_share, dew_c)
+    finish(&plate, &line, &trial, dry_share)
 }
 
+/// Share of the plate for each kelvin of the miss.
 #[inline(always)]
-fn secant<R: Real>(previous: (R, R), now: (R, R), drop: R) -> R {
+fn secant<R: Real>(previous: (R, R), now: (R, R), by_drop: R) -> R {
     let step = now.0 - previous.0;
     // Steps smaller than this differ by little more than the change of the line between them.
     let moved = step.abs().gt(R::splat(1e-3));
-    let slope = (now.1 - previous.1) / R::select(moved, step, R::one());
+    let change = now.1 - previous.1;
     // A colder plate further along: any other slope is noise.
-    R::select(moved & slope.lt(R::splat(-1e-3)), slope, -drop)
+    let falls = (change * step).lt(step * step * -1e-3);
+    let sound = moved & falls;
+    R::select(sound, step / R::select(sound, change, R::one()), by_drop)
 }
 
 #[inline(always)]
-fn saturation_line<R: Real>(s: &HotAndCold<R>, cold_end_c: R, dew_c: R, ice_share: R) -> SaturationLine<R> {
+fn saturation_line<R: Real>(plate: &Plate<'_, R>, cold_end_c: R, ice_share: R) -> SaturationLine<R> {
+    let (p, dew_c) = (plate.s.pressure_pa, plate.dew_c);
     let span = (dew_c - cold_end_c).max(R::splat(1e-6));
     let (low_c, high_c) = (cold_end_c + span * 0.17, cold_end_c + span * 0.83);
-    let low_w = fast_saturation_humidity_ratio(low_c, s.pressure_pa);
-    let high_w = fast_saturation_humidity_ratio(high_c, s.pressure_pa);
-    let slope = (high_w - low_w) / (high_c - low_c);
-    let latent_k = latent_heat((cold_end_c + dew_c) * 0.5, ice_share) / s.hot_cp;
+    let (low_pa, high_pa) = (fast_saturation_pa(low_c), fast_saturation_pa(high_c));
+    // w = 0.621945 p_s/(p − p_s) at both nodes, and the slope between them, over one denominator.
+    let (low_air, high_air, apart_k) = (p - low_pa, p - high_pa, high_c - low_c);
+    let over_all = R::splat(MOLE_MASS_RATIO) / (low_air * high_air * apart_k);
+    let low_w = low_pa * high_air * apart_k * over_all;
+    let slope = (high_pa - low_pa) * p * over_all;
+    let latent_k = latent_heat((cold_end_c + dew_c) * 0.5, ice_share) * plate.per_hot_cp;
     SaturationLine { at_zero: low_w - slope * low_c, slope, latent_k, beta: latent_k * slope }
 }
 
@@ -126,25 +159,30 @@ fn latent_heat<R: Real>(plate_c: R, ice_share: R) -> R {
 
 /// Dry part and wet part joined in closed form for a given boundary.
 #[inline(always)]
-fn try_boundary<R: Real>(s: &HotAndCold<R>, line: &SaturationLine<R>, dry_share: R, dew_c: R) -> Trial<R> {
+fn try_boundary<R: Real>(plate: &Plate<'_, R>, line: &SaturationLine<R>, dry_share: R) -> Trial<R> {
     let one = R::one();
+    let &Plate { s, hot_per, cold_per, dew_c, .. } = plate;
     let wet_share = one - dry_share;
-    let (hot_per, cold_per) = (one / s.hot_capacity, one / s.cold_capacity);
+    let (beta_1, beta_2) = (line.beta + 1.0, line.beta + 2.0);
+    let both = one / (beta_1 * beta_2);
+    let (per_beta_1, per_beta_2) = (beta_2 * both, beta_1 * both);
+    let wet_per = hot_per * per_beta_1;
     let dry_ua = s.ua * dry_share;
-    let dry_driven = dry_ua * mean_drive(dry_ua * (hot_per - cold_per));
-    let dry_pass = dry_driven / (one + dry_driven * cold_per);
-
-    let wet_per = hot_per / (line.beta + 1.0);
-    let wet_ua = s.ua * 2.0 * wet_share * (line.beta + 1.0) / (line.beta + 2.0);
+    let wet_ua = s.ua * 2.0 * wet_share * beta_1 * per_beta_2;
     let z = wet_ua * (wet_per - cold_per);
-    let wet_driven = wet_ua * mean_drive(z);
-    let wet_pass = wet_driven / (one + wet_driven * cold_per);
+    let (dry_drive, z_drive) = mean_drives(dry_ua * (hot_per - cold_per), z);
+    let (dry_driven, wet_driven) = (dry_ua * dry_drive, wet_ua * z_drive);
 
-    let inlet_potential = (s.hot_c + line.latent_k * (s.hot_w - line.at_zero)) / (line.beta + 1.0);
+    // Both parts' heat, q = K φ ΔT/(1 + K φ/C) each, joined: the cold air warms from the one to the other.
+    let (dry_hold, wet_hold) = (one + dry_driven * cold_per, one + wet_driven * cold_per);
+    let inlet_potential = (s.hot_c + line.latent_k * (s.hot_w - line.at_zero)) * per_beta_1;
     let difference = s.hot_c - s.cold_c;
-    let wet_heat = wet_pass * (inlet_potential - s.cold_c - wet_per * dry_pass * difference)
-        / (one - wet_pass * wet_per * dry_pass * cold_per);
-    let dry_heat = dry_pass * (difference - wet_heat * cold_per);
+    let wet_right =
+        wet_driven * ((inlet_potential - s.cold_c) * dry_hold - wet_per * dry_driven * difference);
+    let determinant = wet_hold * dry_hold - wet_driven * wet_per * dry_driven * cold_per;
+    let over_all = one / (determinant * dry_hold);
+    let wet_heat = wet_right * dry_hold * over_all;
+    let dry_heat = dry_driven * (difference * determinant - wet_right * cold_per) * over_all;
 
     let hot_at_boundary = s.hot_c - dry_heat * hot_per;
     let cold_at_boundary_c = s.cold_c + wet_heat * cold_per;
@@ -158,9 +196,10 @@ fn try_boundary<R: Real>(s: &HotAndCold<R>, line: &SaturationLine<R>, dry_share:
         potential_in,
         potential_out,
         cold_at_boundary_c,
-        cold_end_c: ((line.beta + 1.0) * potential_out + s.cold_c) / (line.beta + 2.0),
+        cold_end_c: (beta_1 * potential_out + s.cold_c) * per_beta_2,
         hot_out_w: (line.at_zero + line.slope * potential_out + off_line * decay).min(s.hot_w),
         z,
+        z_drive,
     }
 }
 
@@ -169,28 +208,31 @@ fn try_boundary<R: Real>(s: &HotAndCold<R>, line: &SaturationLine<R>, dry_share:
 /// Both potentials are affine in `E(x) = (1 − e^(−z x))/z`, so the place where the plate passes 0 °C is found
 /// from that condition with the true saturation at 0 °C, and the humidity ratio there from the decay.
 #[inline(always)]
-fn ice_share<R: Real>(s: &HotAndCold<R>, line: &SaturationLine<R>, trial: &Trial<R>, dry_share: R) -> R {
-    let one = R::one();
-    let saturation_0c = R::splat(MOLE_MASS_RATIO * SATURATION_0C_PA) / (s.pressure_pa - SATURATION_0C_PA);
-    let offset = line.latent_k * (line.at_zero - saturation_0c);
+fn ice_share<R: Real>(plate: &Plate<'_, R>, line: &SaturationLine<R>, trial: &Trial<R>, dry_share: R) -> R {
+    let (s, one) = (plate.s, R::one());
+    let offset = line.latent_k * (line.at_zero - plate.saturation_0c);
     let at_boundary = (line.beta + 1.0) * trial.potential_in + trial.cold_at_boundary_c + offset;
     let at_end = (line.beta + 1.0) * trial.potential_out + s.cold_c + offset;
+    // Where the plate's end is above 0 °C what is left of the fraction above is rounding, not ice.
+    let freezes = at_end.lt(R::zero());
+    if !freezes.any() {
+        return R::zero();
+    }
     let fraction = (at_boundary / (at_boundary - at_end).max(R::splat(1e-9))).between(0.0, 1.0);
-    let place = place_of_fraction(fraction, trial.z);
+    let place = place_of_fraction(fraction, (trial.z, trial.z_drive));
     let potential = trial.potential_in - (trial.potential_in - trial.potential_out) * fraction;
     let off_line = s.hot_w - line.at_zero - line.slope * trial.potential_in;
-    let decay = (-(s.ua * 2.0 / s.hot_capacity * (one - dry_share) * place).between(0.0, 700.0)).exp();
+    let decay = (-(s.ua * 2.0 * plate.hot_per * (one - dry_share) * place).between(0.0, 700.0)).exp();
     let there_w = (line.at_zero + line.slope * potential + off_line * decay).min(s.hot_w);
     let deposit = (s.hot_w - trial.hot_out_w).max(R::splat(1e-12));
     let share = ((there_w - trial.hot_out_w) / deposit).between(0.0, 1.0);
-    // Where the plate's end is above 0 °C what is left of the fraction above is rounding, not ice.
-    R::select(at_end.lt(R::zero()), share, R::zero())
+    R::select(freezes, share, R::zero())
 }
 
 /// Where along the wet part a fraction of the whole drop is reached: `x = −ln(1 − z E)/z`.
 #[inline(always)]
-fn place_of_fraction<R: Real>(fraction: R, z: R) -> R {
-    let reached = fraction * mean_drive(z);
+fn place_of_fraction<R: Real>(fraction: R, (z, z_drive): (R, R)) -> R {
+    let reached = fraction * z_drive;
     let product = (z * reached).min(R::splat(0.999_999));
     let small = z.abs().lt(R::splat(1e-3));
     let safe = R::select(small, R::one(), z);
@@ -200,20 +242,15 @@ fn place_of_fraction<R: Real>(fraction: R, z: R) -> R {
 
 /// The cold end of the plate from its own balance with the true saturation curve, and the leaving air.
 #[inline(always)]
-fn finish<R: Real>(
-    s: &HotAndCold<R>,
-    line: &SaturationLine<R>,
-    trial: &Trial<R>,
-    dry_share: R,
-    dew_c: R,
-) -> Wet<R> {
+fn finish<R: Real>(plate: &Plate<'_, R>, line: &SaturationLine<R>, trial: &Trial<R>, dry_share: R) -> Wet<R> {
+    let &Plate { s, dew_c, .. } = plate;
     let off_line = trial.hot_out_w - line.at_zero - line.slope * trial.potential_out;
     let hot_out_c = trial.potential_out - line.latent_k * off_line;
     let mut plate_c = trial.cold_end_c.min(dew_c);
     for _ in 0..2 {
         let (saturation, slope) = fast_saturation_humidity_ratio_with_slope(plate_c, s.pressure_pa);
         let ice = ((R::splat(0.25) - plate_c) * 2.0).between(0.0, 1.0);
-        let latent_k = latent_heat(plate_c, ice) / s.hot_cp;
+        let latent_k = latent_heat(plate_c, ice) * plate.per_hot_cp;
         let miss = hot_out_c + s.cold_c - plate_c * 2.0 + latent_k * (trial.hot_out_w - saturation);
         plate_c = (plate_c + miss / (latent_k * slope + 2.0)).max(s.cold_c).min(dew_c);
     }
@@ -226,6 +263,6 @@ fn finish<R: Real>(
         hot_out_w,
         hot_out_c,
         plate_cold_c: plate_c,
-        ice_share: ice_share(s, line, trial, dry_share),
+        ice_share: ice_share(plate, line, trial, dry_share),
     }
 }

@@ -3,11 +3,14 @@
 //! 1 kg/s, NTU on the supply side with dry outdoor air, 101 325 Pa.
 #![allow(clippy::unwrap_used, clippy::float_cmp, clippy::panic)]
 mod common;
+#[path = "../../../tests/proof/mod.rs"]
+mod proof;
 
 use approx::assert_abs_diff_eq;
 use common::{line, plate, solved, w};
 use exchanger::Inlets;
 use exchanger::cell::PlateCase;
+use proof::{Claim, Pair, Within};
 
 /// t3, RH, t1, NTU; t2, t4, condensate kg/kg, of which on a plate below 0 °C, plate at the cold end.
 const ROWS: [[f64; 9]; 9] = [
@@ -63,4 +66,30 @@ fn the_line_solution_meets_the_nine_rows() {
         assert_abs_diff_eq!(out.exhaust_c, row[5], epsilon = 0.15);
         assert_abs_diff_eq!(fluxes.plate_cold_c, row[8], epsilon = 0.15);
     }
+}
+
+/// Both solutions beside the rows, on the validation page: supply temperature.
+#[test]
+fn the_supply_air_of_the_nine_rows_is_on_the_page() {
+    let pairs = |of: fn(&PlateCase) -> f64| -> Vec<Pair> {
+        let pair = |row: &[f64; 9]| Pair {
+            place: format!("{} °C, {} %, {} °C, NTU {}", row[0], 100.0 * row[1], row[2], row[3]),
+            expected: row[4],
+            got: of(&case(row)),
+        };
+        ROWS.iter().map(pair).collect()
+    };
+    let claim = |quantity, why| Claim {
+        area: "core",
+        quantity,
+        source: "shooting by a fourth-order rule, 200 steps, nine wet plates (a separate program; no experiment)",
+        basis: "own calculation",
+        unit: "K",
+        why,
+    };
+    let cells =
+        claim("Supply temperature of a wet plate, cell solution", "the rows' latent heats are 0.1 % apart");
+    proof::worst(&cells, Within::Absolute(0.05), &pairs(|case| solved(case).outlets.supply_c));
+    let hourly = claim("Supply temperature of a wet plate, hourly solution", "asked by the design");
+    proof::worst(&hourly, Within::Absolute(0.1), &pairs(|case| line(case).1.supply_c));
 }

@@ -5,7 +5,7 @@
 #![allow(unsafe_code)]
 
 use crate::Real;
-use crate::plain::PlainFour;
+#[cfg(target_arch = "x86_64")]
 use crate::row::Row;
 #[cfg(target_arch = "x86_64")]
 use crate::x86::Avx2Four;
@@ -23,25 +23,19 @@ pub trait Kernel {
 pub enum Width {
     /// One: plain `f64`.
     One,
-    /// Four.
-    Four,
     /// Eight.
     Eight,
-    /// Sixteen.
-    Sixteen,
 }
 
 /// Every width.
-pub const WIDTHS: [Width; 4] = [Width::One, Width::Four, Width::Eight, Width::Sixteen];
+pub const WIDTHS: [Width; 2] = [Width::One, Width::Eight];
 
 impl Width {
     /// How many numbers there are in the row.
     pub const fn lanes(self) -> usize {
         match self {
             Self::One => 1,
-            Self::Four => 4,
             Self::Eight => 8,
-            Self::Sixteen => 16,
         }
     }
 }
@@ -49,7 +43,7 @@ impl Width {
 /// An instruction set that rows are compiled for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum InstructionSet {
-    /// What every machine of this architecture has. Rows are four wide at most.
+    /// What every machine of this architecture has. Numbers go one at a time.
     Baseline,
     /// 256-bit vectors (x86-64).
     Avx2,
@@ -73,7 +67,7 @@ pub fn widest_set() -> InstructionSet {
 /// several rows by whoever fills them.
 pub fn width_on(set: InstructionSet, asked: Width) -> Width {
     match set {
-        InstructionSet::Baseline => asked.min(Width::Four),
+        InstructionSet::Baseline => Width::One,
         InstructionSet::Avx2 => asked,
     }
 }
@@ -86,22 +80,17 @@ pub fn run_rows<K: Kernel>(set: InstructionSet, width: Width, kernel: K) -> Opti
     if !available().contains(&set) {
         return None;
     }
-    let output = match (set, width_on(set, width)) {
-        (_, Width::One) => kernel.run::<f64>(),
+    let output = match width_on(set, width) {
         #[cfg(target_arch = "x86_64")]
-        // SAFETY: `available` has just found AVX2 on this machine.
-        (InstructionSet::Avx2, width) => unsafe { with_avx2(width, kernel) },
-        (_, _) => kernel.run::<Row<PlainFour, 1>>(),
+        // SAFETY: only AVX2 has rows of eight, and `available` has just found it on this machine.
+        Width::Eight => unsafe { with_avx2(kernel) },
+        _ => kernel.run::<f64>(),
     };
     Some(output)
 }
 
 #[cfg(target_arch = "x86_64")]
 #[target_feature(enable = "avx2")]
-unsafe fn with_avx2<K: Kernel>(width: Width, kernel: K) -> K::Output {
-    match width {
-        Width::One | Width::Four => kernel.run::<Row<Avx2Four, 1>>(),
-        Width::Eight => kernel.run::<Row<Avx2Four, 2>>(),
-        Width::Sixteen => kernel.run::<Row<Avx2Four, 4>>(),
-    }
+unsafe fn with_avx2<K: Kernel>(kernel: K) -> K::Output {
+    kernel.run::<Row<Avx2Four, 2>>()
 }

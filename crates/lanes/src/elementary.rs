@@ -48,30 +48,16 @@ pub(crate) fn exp<B: Bits>(x: B) -> B {
     mantissa * B::power_of_two(shifted)
 }
 
-/// `(eʳ − 1 − r) / r²` to degree 11, highest coefficients first.
+/// `(eʳ − 1 − r) / r²` to degree 11, in four sums of every fourth term that do not wait for one another.
 #[inline(always)]
 fn taylor_tail<B: Bits>(r: B) -> B {
-    const INVERSE_FACTORIALS: [f64; 12] = [
-        1.0 / 6227020800.0,
-        1.0 / 479001600.0,
-        1.0 / 39916800.0,
-        1.0 / 3628800.0,
-        1.0 / 362880.0,
-        1.0 / 40320.0,
-        1.0 / 5040.0,
-        1.0 / 720.0,
-        1.0 / 120.0,
-        1.0 / 24.0,
-        1.0 / 6.0,
-        1.0 / 2.0,
-    ];
-    let mut sum = B::all(INVERSE_FACTORIALS[0]);
-    let mut k = 1;
-    while k < INVERSE_FACTORIALS.len() {
-        sum = sum * r + B::all(INVERSE_FACTORIALS[k]);
-        k += 1;
-    }
-    sum
+    let (r2, c) = (r * r, B::all);
+    let r4 = r2 * r2;
+    let p0 = (c(1.0 / 3628800.0) * r4 + c(1.0 / 720.0)) * r4 + c(1.0 / 2.0);
+    let p1 = (c(1.0 / 39916800.0) * r4 + c(1.0 / 5040.0)) * r4 + c(1.0 / 6.0);
+    let p2 = (c(1.0 / 479001600.0) * r4 + c(1.0 / 40320.0)) * r4 + c(1.0 / 24.0);
+    let p3 = (c(1.0 / 6227020800.0) * r4 + c(1.0 / 362880.0)) * r4 + c(1.0 / 120.0);
+    (p0 + p1 * r) + (p2 + p3 * r) * r2
 }
 
 /// Natural logarithm of a positive normal number.

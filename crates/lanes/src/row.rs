@@ -1,6 +1,6 @@
 //! A row of numbers: as many fours as it takes, each four in whatever registers the machine has.
 //!
-//! Not here: the fours (`plain`, `x86`).
+//! Not here: the fours (`x86`).
 
 use core::fmt::Debug;
 use core::ops::{Add, AddAssign, BitAnd, BitOr, Div, Mul, Neg, Not, Sub, SubAssign};

@@ -1,7 +1,7 @@
 //! Every operation gives the same bits in rows of every width, on every instruction set that this machine has; and for
 //! one number it means what its documentation says, for signed zeros and for NaN too.
 //!
-//! `InstructionSet::Baseline` runs rows of four plain numbers, which is what every other machine runs. Not here: whether
+//! `InstructionSet::Baseline` runs plain numbers one by one, which is what every other machine runs. Not here: whether
 //! exp and ln are right (`elementary`).
 #![allow(clippy::unwrap_used, clippy::float_cmp, clippy::panic)]
 

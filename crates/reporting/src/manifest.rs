@@ -16,7 +16,8 @@ pub struct Manifest {
     pub engine_version: String,
     /// When the run was made, RFC 3339.
     pub created: String,
-    /// Length of the moisture step \[s\].
+    /// Length of the moisture step \[s\]; left out where no year was run.
+    #[serde(skip_serializing_if = "is_nothing")]
     pub time_step_s: u32,
     /// Hours that were run before hour 0.
     pub lead_in_h: u32,
@@ -114,4 +115,9 @@ pub fn manifest_json(manifest: &Manifest) -> Result<String, ReportError> {
     let mut text = serde_json::to_string_pretty(manifest).map_err(ReportError::writing)?;
     text.push('\n');
     Ok(text)
+}
+
+#[allow(clippy::trivially_copy_pass_by_ref, reason = "the signature that serde calls")]
+fn is_nothing(seconds: &u32) -> bool {
+    *seconds == 0
 }

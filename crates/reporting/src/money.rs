@@ -147,8 +147,13 @@ impl MoneyReport {
                 let missing = || MoneyError::NoYear { unit: offer.unit.clone(), case: crate::case_key(case) };
                 let year = years.iter().find(pick).ok_or_else(missing)?;
                 let row = summary.find(&offer.unit, case).ok_or_else(missing)?;
+                // The extract fan draws in, hour by hour, what the unit delivers.
+                let air_of = if case == Case::ExtractOnly { Case::Unit } else { case };
+                let air = summary.find(&offer.unit, air_of).ok_or_else(missing)?;
                 let bought = pair[0] == case;
-                accounts.push(Account::new((year, row), bought.then_some(offer), &basis, fit.as_ref())?);
+                let mut account = Account::new((year, row), bought.then_some(offer), &basis, fit.as_ref())?;
+                account.outdoor_air_m3 = air.year(Figure::OutdoorAirM3);
+                accounts.push(account);
             }
         }
         let reference = cheapest(&accounts, &basis.terms)?;
@@ -163,6 +168,13 @@ impl MoneyReport {
         let judgement = (!priced.is_empty()).then(|| judge(&priced));
         let by_limits = judge(&all);
         Ok(Self { basis, fit, accounts, reference, judgement, by_limits, what_if: Vec::new() })
+    }
+
+    /// The house with an extract fan whose outdoor air is nearest to equal: that of the unit that misses least.
+    pub fn extract_only(&self) -> Option<&Account> {
+        let air = |account: &Account| account.outdoor_air_m3.value().unwrap_or(0.0);
+        let fans = self.accounts.iter().filter(|account| account.case == Case::ExtractOnly);
+        fans.reduce(|most, fan| if air(fan) > air(most) { fan } else { most })
     }
 
     /// The accounts of units, in the study's order.

@@ -6,13 +6,29 @@
 
 use lanes::{Mask, Real};
 
-use crate::apparatus::{Blower, drained_share};
 use crate::indoors::IndoorsNumbers;
 use crate::step::State;
 use crate::thermal::ThermalHour;
 
 /// How much faster air goes between the rooms while the blower runs: assumed.
 const STIRS: f64 = 10.0;
+
+/// Run fraction of the coil up to which a blower that runs on brings all water back.
+const BRINGS_ALL_BACK_UP_TO: f64 = 0.3;
+
+/// Share of the water taken from the air that really drains, 0…1, by the part of the time that the coil runs under a blower
+/// that runs on.
+///
+/// It brings everything back up to a run fraction of 0.3; the share grows in a straight line to 1 at full load. The sensible
+/// part of the cooling becomes `1 − (1 − SHR) × share`.
+///
+/// # Source
+/// \[HENDERSON-1996\] Henderson and Rengarajan, ASHRAE Transactions 102(1), 1996: the 0.3 is a first-order reading, recalled; the
+/// line is assumed.
+#[inline(always)]
+fn drained_share<R: Real>(run_fraction: R) -> R {
+    ((run_fraction - BRINGS_ALL_BACK_UP_TO) / (1.0 - BRINGS_ALL_BACK_UP_TO)).between(0.0, 1.0)
+}
 
 /// The blower's hour.
 #[derive(Debug, Clone, Copy)]
@@ -48,7 +64,7 @@ pub(crate) fn blowing<R: Real>(
     let resting = rests.gt(zero);
     let on = ((share - cooling) / R::select(resting, rests, one)).max(zero).min(one);
     let on = R::select(resting, on, zero);
-    let drains = one - on * (one - drained_share(Blower::RunsOn, cooling));
+    let drains = one - on * (one - drained_share(cooling));
     let evaporates = has & numbers.re_evaporates.gt(zero);
     Blowing {
         plant_share: R::select(has, plant_share, zero),
@@ -68,4 +84,19 @@ pub(crate) fn reaches_rooms<R: Real>(numbers: &IndoorsNumbers<R>, state: &State<
     }
     let runs = numbers.blower_always.max(numbers.blower_with_unit).max(state.plant_share);
     one - numbers.through_return_duct * (one - runs.min(one))
+}
+
+#[cfg(test)]
+mod tests {
+    use approx::assert_abs_diff_eq;
+
+    use super::drained_share;
+
+    #[test]
+    fn a_blower_that_runs_on_brings_water_back_in_part_load() {
+        // (0.65 − 0.3)/0.7.
+        for (run, share) in [(0.0, 0.0), (0.2, 0.0), (0.3, 0.0), (0.65, 0.5), (1.0, 1.0)] {
+            assert_abs_diff_eq!(drained_share(run), share, epsilon = 1e-12);
+        }
+    }
 }

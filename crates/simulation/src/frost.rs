@@ -50,6 +50,9 @@ pub(crate) fn melt<R: Real>(
     let melted_kg = state.frost_kg * part;
     let paid_j = needed_j * part;
     take_ice(state, melted_kg, paid_j);
+    if !thaws.any() {
+        return Melt { melted_kg, exhaust_c, exhaust_w };
+    }
     let after_j = sums.exhaust_air_j - paid_j;
     let (after_c, _) = exhaust(air_kg, after_j, sums.exhaust_water_kg, thermal.air_c, sums);
     Melt { melted_kg, exhaust_c: R::select(thaws, after_c, exhaust_c), exhaust_w }

@@ -224,6 +224,37 @@ lines! {
 /// How many lines there are.
 pub(crate) const LINE_COUNT: usize = LINES.len();
 
+/// How many lines a book has.
+const fn lines_of(book: Book) -> usize {
+    let (mut k, mut count) = (0, 0);
+    while k < LINE_COUNT {
+        if LINES[k].book() as usize == book as usize {
+            count += 1;
+        }
+        k += 1;
+    }
+    count
+}
+
+/// How many lines stand before those of a book.
+const fn lines_before(book: Book) -> usize {
+    match book {
+        Book::Heat => 0,
+        Book::Water => const { lines_of(Book::Heat) },
+        Book::CoreHeat => const { lines_of(Book::Heat) + lines_of(Book::Water) },
+        Book::CoreWater => const { lines_of(Book::Heat) + lines_of(Book::Water) + lines_of(Book::CoreHeat) },
+    }
+}
+
+// Each book's lines stand together, in the order of the books: a book is summed up without asking each line for its own.
+const _: () = {
+    let mut k = 1;
+    while k < LINE_COUNT {
+        assert!(LINES[k - 1].book() as usize <= LINES[k].book() as usize);
+        k += 1;
+    }
+};
+
 /// Largest residual for each unit of turnover.
 pub(crate) const TOLERANCE: f64 = 1e-9;
 
@@ -289,21 +320,21 @@ impl<R: Real> Ledger<R> {
         if let Some(Tamper { line, factor }) = self.tamper {
             self.lines[line as usize] = self.lines[line as usize] * factor;
         }
-        let zero = R::zero();
         for book in BOOKS {
-            let stored = storage_change[book as usize];
-            let mut sum = -stored;
-            let mut inflow = (-stored).max(zero);
-            for &line in LINES {
-                if line.book() as usize == book as usize {
-                    let amount = self.lines[line as usize];
-                    sum += amount;
-                    inflow += amount.max(zero);
-                }
-            }
-            self.residuals[book as usize] = sum;
-            self.inflows[book as usize] = inflow;
+            self.sum_up(book, storage_change[book as usize]);
         }
+    }
+
+    #[inline(always)]
+    fn sum_up(&mut self, book: Book, stored: R) {
+        let zero = R::zero();
+        let (mut sum, mut inflow) = (-stored, (-stored).max(zero));
+        for amount in &self.lines[lines_before(book)..lines_before(book) + lines_of(book)] {
+            sum += *amount;
+            inflow += amount.max(zero);
+        }
+        self.residuals[book as usize] = sum;
+        self.inflows[book as usize] = inflow;
     }
 
     /// The first lane and book that do not close, if any. A residual that is not a number does not close.

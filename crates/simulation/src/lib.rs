@@ -28,14 +28,13 @@
 //! | `thermal` | the hourly heat balance |
 //! | `moisture` | two room zones and a storing surface |
 //! | `damage`, `mould`, `thirty_days`, `surfaces` | what a year does to a cold corner |
-//! | `apparatus`, `moisture_sources` | a cooling coil by its rating; published rates of water |
+//! | `moisture_sources` | published rates of water |
 //! | `ledger` | lines, books, closing |
 //! | `year` | the hour loop, lead-in, entry points |
 //! | `observers` | what is kept: hourly columns, totals, a hash |
 //! | `results` | the columns |
 //! | `plain` | a unit's core in one hour of steady air, for bin methods |
 
-pub mod apparatus;
 mod avoidance;
 mod bedroom;
 mod beside;

@@ -146,6 +146,15 @@ pub(crate) enum Keep {
     Totals,
 }
 
+/// Which of the hour's columns are wanted: what nobody asks for costs nothing.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Wanted {
+    /// Every column.
+    Columns,
+    /// Those that a year's totals are summed from; the others are zero.
+    Totals,
+}
+
 /// One of the observers, so that the year is compiled once for each row width and not once for each of them.
 pub(crate) enum Keeper<R> {
     Record(Recorder),

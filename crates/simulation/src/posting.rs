@@ -168,6 +168,38 @@ fn defrost_lift_k<R: Real>(setting: &Setting<'_, R>, found: &Found<R>) -> R {
     R::select(flows, heat_j / R::select(flows, capacity, R::one()), R::zero())
 }
 
+/// The columns that a year's totals are summed from; zero in the others.
+#[inline(always)]
+pub(crate) fn figures<R: Real>(setting: &Setting<'_, R>, found: &Found<R>, ledger: &Ledger<R>) -> HourOf<R> {
+    let h = &setting.house.numbers;
+    let (t, sums, running) = (&found.thermal, &found.sums, &found.running);
+    let per_hour = 1.0 / HOUR_S;
+    let latent_w = -ledger.line(Line::CoolingLatent) * per_hour;
+    // A wheel has no drain: what it holds as water leaves with the air.
+    let drained = if setting.core.is_wheel() { R::zero() } else { leaving_kg(found) };
+    HourOf {
+        relative_humidity: fast_relative_humidity(t.air_c, sums.rest_w, setting.pressure_pa),
+        heating_site_w: t.heating_w / h.heating_efficiency,
+        cooling_site_w: (t.cooling_w + latent_w) / h.cooling_cop,
+        fan_w: setting.unit.fan_w,
+        preheat_w: sums.preheat_j * per_hour,
+        defrost_share: running.defrost_share,
+        blocked_share: running.blocked_share,
+        missed_outdoor_air_kg: running.missed_kg_per_s * HOUR_S,
+        recovered_sensible_w: sums.recovered_sensible_j * per_hour,
+        recovered_latent_w: sums.recovered_latent_j * per_hour,
+        drain_kg: drained,
+        ice_formed_kg: sums.ice_kg,
+        ..HourOf::nothing()
+    }
+}
+
+/// Water that leaves the core in the hour \[kg\].
+#[inline(always)]
+fn leaving_kg<R: Real>(found: &Found<R>) -> R {
+    found.sums.liquid_kg + found.sums.supply_liquid_kg + found.melted_kg()
+}
+
 /// The hour's columns.
 #[inline(always)]
 pub(crate) fn results<R: Real>(
@@ -181,11 +213,8 @@ pub(crate) fn results<R: Real>(
     let per_hour = 1.0 / HOUR_S;
     let latent_w = -ledger.line(Line::CoolingLatent) * per_hour;
     let humidity = |w: R| fast_relative_humidity(t.air_c, w, setting.pressure_pa);
-    let leaving = sums.liquid_kg + sums.supply_liquid_kg + found.melted_kg();
     let running = &found.running;
-    // A wheel has no drain: what it holds as water leaves with the air.
-    let (drained, carried_over) =
-        if setting.core.is_wheel() { (R::zero(), leaving) } else { (leaving, R::zero()) };
+    let carried_over = if setting.core.is_wheel() { leaving_kg(found) } else { R::zero() };
     let sources =
         [Line::People, Line::Showers, Line::Cooking, Line::Laundry, Line::Plants, Line::NewBuilding];
     let indoors = &setting.house.indoors.numbers;
@@ -196,7 +225,6 @@ pub(crate) fn results<R: Real>(
         air_c: t.air_c,
         operative_c: t.air_c * 0.3 + t.surface_c * 0.7,
         humidity_ratio: sums.rest_w,
-        relative_humidity: humidity(sums.rest_w),
         wet_humidity_ratio: sums.wet_w,
         wet_relative_humidity: humidity(sums.wet_w),
         supply_c: sums.supply_c + defrost_lift_k(setting, found),
@@ -215,23 +243,12 @@ pub(crate) fn results<R: Real>(
         heating_load_w: t.heating_w,
         cooling_sensible_w: t.cooling_w,
         cooling_latent_w: latent_w,
-        heating_site_w: t.heating_w / h.heating_efficiency,
-        cooling_site_w: (t.cooling_w + latent_w) / h.cooling_cop,
-        fan_w: setting.unit.fan_w,
-        preheat_w: sums.preheat_j * per_hour,
         defrost_heat_w: running.lent_j * per_hour,
         defrost_returned_w: running.returned_j * per_hour,
-        defrost_share: running.defrost_share,
-        blocked_share: running.blocked_share,
         bypass_share: running.avoidance.given_up,
-        missed_outdoor_air_kg: running.missed_kg_per_s * HOUR_S,
-        recovered_sensible_w: sums.recovered_sensible_j * per_hour,
-        recovered_latent_w: sums.recovered_latent_j * per_hour,
-        drain_kg: drained,
         carried_over_kg: carried_over,
         liquid_kg: sums.liquid_kg,
         supply_side_liquid_kg: sums.supply_liquid_kg,
-        ice_formed_kg: sums.ice_kg,
         ice_melted_kg: found.melted_kg(),
         frost_kg: state.frost_kg,
         coil_kg: sums.coil_kg,
@@ -262,5 +279,6 @@ pub(crate) fn results<R: Real>(
         core_inflow_j: ledger.inflow(Book::CoreHeat),
         core_water_residual_kg: ledger.residual(Book::CoreWater),
         core_water_inflow_kg: ledger.inflow(Book::CoreWater),
+        ..figures(setting, found, ledger)
     }
 }

@@ -33,9 +33,10 @@ use crate::inputs::{HouseOf, UnitOf};
 use crate::ledger::Ledger;
 use crate::mixing::{Air, mixed};
 use crate::moisture::Water;
+use crate::observers::Wanted;
 use crate::panes::FILMS;
 use crate::passages::Layer;
-use crate::posting::{post, results};
+use crate::posting::{figures, post, results};
 use crate::results::HourOf;
 use crate::running::{Running, run_unit};
 use crate::stale_air::{OUTDOOR_CO2_PPM, stale_air};
@@ -218,13 +219,13 @@ pub fn step<R: Real>(
     ledger: &mut Ledger<R>,
 ) -> HourOf<R> {
     let Some(frost) = FrostOf::alike(&FrostPlan::unlimited()) else { return HourOf::nothing() };
-    step_with((core, Role::Own), (variant.0, variant.1, &frost), hour, state, ledger).0
+    step_with((core, Role::Own, Wanted::Columns), (variant.0, variant.1, &frost), hour, state, ledger).0
 }
 
 /// Runs an hour; posts it; answers the hour's results and what the unit did in it.
 #[inline(always)]
 pub(crate) fn step_with<R: Real>(
-    (core, role): (CoreKind, Role),
+    (core, role, wanted): (CoreKind, Role, Wanted),
     (house, unit, frost): (&HouseOf<R>, &UnitOf<R>, &FrostOf<R>),
     hour: (&HourDriver, &[SourceShares]),
     state: &mut State<R>,
@@ -289,7 +290,10 @@ pub(crate) fn step_with<R: Real>(
     ledger.close(core::array::from_fn(|book| stored_after[book] - stored_before[book]));
     let outcome = R::outlined(
         #[inline(always)]
-        || results(&setting, &found, (state, &stale, bedroom.mean_ppm), ledger),
+        || match wanted {
+            Wanted::Columns => results(&setting, &found, (state, &stale, bedroom.mean_ppm), ledger),
+            Wanted::Totals => figures(&setting, &found, ledger),
+        },
     );
     (outcome, running)
 }
@@ -328,14 +332,14 @@ impl<R: Real> Setting<'_, R> {
         let capacity = self.unit.supply_kg_per_s * moist_heat_capacity(mixture.humidity_ratio);
         let flows = capacity.gt(R::zero());
         let fan_w = self.unit.fan_heat_before_w;
-        let safe = R::select(flows, capacity, R::one());
+        let k_per_w = R::one() / R::select(flows, capacity, R::one());
         let duct_w = duct_w(self.unit.cold_duct_w_per_k, capacity, room_c - mixture.temperature_c);
-        let unheated_c = mixture.temperature_c + R::select(flows, (fan_w + duct_w) / safe, R::zero());
+        let unheated_c = mixture.temperature_c + R::select(flows, (fan_w + duct_w) * k_per_w, R::zero());
         let wanted_w = capacity * (self.avoidance.preheat_to_c - unheated_c);
         let heated_c = unheated_c.max(self.avoidance.preheat_to_c);
         // A heater that is strong enough reaches its temperature exactly, not as rounding has it.
         let too_weak = flows & wanted_w.gt(self.avoidance.preheat_most_w);
-        let most_c = unheated_c + self.avoidance.preheat_most_w / R::select(flows, capacity, R::one());
+        let most_c = unheated_c + self.avoidance.preheat_most_w * k_per_w;
         let heated_c = R::select(too_weak, most_c, heated_c);
         Intake {
             air: Air { temperature_c: heated_c, ..mixture },

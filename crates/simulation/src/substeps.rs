@@ -145,9 +145,15 @@ pub(crate) fn run_substeps<R: Real>(
     let mut coupling = *before;
     let (cold, warm) = (setting.unit.cold_duct_w_per_k, setting.unit.warm_duct_w_per_k);
     let has_ducts = (cold.gt(R::zero()) | warm.gt(R::zero())).any();
-    for shares in setting.shares {
+    let draws_back = setting.unit.recirculated_share.gt(R::zero()).any();
+    let mut intake_now = setting.intake(&state.exhaust, hour.room_c);
+    for (place, shares) in setting.shares.iter().enumerate() {
         let drawn_back = state.exhaust;
-        let intake = setting.intake(&drawn_back, hour.room_c);
+        // Outdoor air alone is the same in every sub-step.
+        if draws_back && place > 0 {
+            intake_now = setting.intake(&drawn_back, hour.room_c);
+        }
+        let intake = intake_now;
         sums.intake_duct_j += intake.duct_w * hour.seconds;
         sums.preheat_j += intake.preheat_w * hour.seconds;
         sums.inlet_c += intake.air.temperature_c * hour.share;

@@ -47,8 +47,10 @@ pub(crate) struct ThermalHour<R> {
 struct Response<R> {
     capacity_w_per_k: R,
     damping: R,
-    to_air: R,
-    to_surface: R,
+    /// Reciprocals of all conductance to the air, and to the surface [K/W], and of capacity and damping [K/W].
+    per_air: R,
+    per_surface: R,
+    per_mass: R,
     air_share: R,
 }
 
@@ -63,8 +65,8 @@ pub(crate) fn solve_hour<R: Real>(
     let zero = R::zero();
     let response = response(h, drive);
     let free = temperatures(h, drive, &response, mass_start_c, zero);
-    let slope = air_for_watt(h, &response);
-    let wanted = |set_point: R| (set_point - free.air_c) / slope;
+    let w_per_k = R::one() / air_for_watt(h, &response);
+    let wanted = |set_point: R| (set_point - free.air_c) * w_per_k;
     let heating_w = wanted(h.heating_set_point_c - drive.set_back_k).max(zero).min(h.heating_capacity_w);
     let cooling_w = (-wanted(h.cooling_set_point_c + drive.set_up_k)).max(zero).min(h.cooling_capacity_w);
     let hour = temperatures(h, drive, &response, mass_start_c, heating_w - cooling_w);
@@ -73,16 +75,19 @@ pub(crate) fn solve_hour<R: Real>(
 
 #[inline(always)]
 fn response<R: Real>(h: &HouseNumbers<R>, drive: &ThermalDrive<R>) -> Response<R> {
-    let to_air = h.surface_to_air_w_per_k + drive.air_w_per_k;
-    let air_share = h.surface_to_air_w_per_k / to_air;
+    let per_air = R::one() / (h.surface_to_air_w_per_k + drive.air_w_per_k);
+    let air_share = h.surface_to_air_w_per_k * per_air;
     let h2 = drive.air_w_per_k * air_share + h.windows_w_per_k;
-    let to_surface = h.mass_to_surface_w_per_k + h2;
-    let h3 = h2 * h.mass_to_surface_w_per_k / to_surface;
+    let per_surface = R::one() / (h.mass_to_surface_w_per_k + h2);
+    let h3 = h2 * h.mass_to_surface_w_per_k * per_surface;
+    let capacity_w_per_k = h.mass_j_per_k * (1.0 / 3600.0);
+    let damping = (h3 + h.outdoor_to_mass_w_per_k + drive.ground_w_per_k) * 0.5;
     Response {
-        capacity_w_per_k: h.mass_j_per_k * (1.0 / 3600.0),
-        damping: (h3 + h.outdoor_to_mass_w_per_k + drive.ground_w_per_k) * 0.5,
-        to_air,
-        to_surface,
+        capacity_w_per_k,
+        damping,
+        per_air,
+        per_surface,
+        per_mass: R::one() / (capacity_w_per_k + damping),
         air_share,
     }
 }
@@ -101,22 +106,20 @@ fn temperatures<R: Real>(
     let at_mass = drive.radiant_w * h.gain_share_mass
         + h.outdoor_to_mass_w_per_k * drive.outdoor_c
         + drive.ground_w_per_k * drive.ground_c
-        + h.mass_to_surface_w_per_k / r.to_surface * at_surface;
-    let mass_end_c =
-        (mass_start_c * (r.capacity_w_per_k - r.damping) + at_mass) / (r.capacity_w_per_k + r.damping);
+        + h.mass_to_surface_w_per_k * r.per_surface * at_surface;
+    let mass_end_c = (mass_start_c * (r.capacity_w_per_k - r.damping) + at_mass) * r.per_mass;
     let mass_c = (mass_start_c + mass_end_c) * 0.5;
-    let surface_c = (h.mass_to_surface_w_per_k * mass_c + at_surface) / r.to_surface;
-    let air_c = (h.surface_to_air_w_per_k * surface_c + air_w) / r.to_air;
+    let surface_c = (h.mass_to_surface_w_per_k * mass_c + at_surface) * r.per_surface;
+    let air_c = (h.surface_to_air_w_per_k * surface_c + air_w) * r.per_air;
     ThermalHour { air_c, surface_c, mass_c, mass_end_c, heating_w: R::zero(), cooling_w: R::zero() }
 }
 
 /// Kelvin of the air for each watt given to it.
 #[inline(always)]
 fn air_for_watt<R: Real>(h: &HouseNumbers<R>, r: &Response<R>) -> R {
-    let mass =
-        h.mass_to_surface_w_per_k / r.to_surface * r.air_share / (r.capacity_w_per_k + r.damping) * 0.5;
-    let surface = (h.mass_to_surface_w_per_k * mass + r.air_share) / r.to_surface;
-    (h.surface_to_air_w_per_k * surface + 1.0) / r.to_air
+    let mass = h.mass_to_surface_w_per_k * r.per_surface * r.air_share * r.per_mass * 0.5;
+    let surface = (h.mass_to_surface_w_per_k * mass + r.air_share) * r.per_surface;
+    (h.surface_to_air_w_per_k * surface + 1.0) * r.per_air
 }
 
 #[cfg(test)]

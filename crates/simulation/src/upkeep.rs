@@ -73,6 +73,9 @@ impl FrostPlan {
 /// Extra resistance of the filters in this hour, for each unit of the clean stream's.
 #[inline(always)]
 pub(crate) fn filter_load<R: Real>(frost: &FrostOf<R>, setting: &Setting<'_, R>) -> R {
+    if !frost.numbers.filter_extra.gt(R::zero()).any() {
+        return R::zero();
+    }
     let hour = setting.driver.hour_of_year as f64 + 0.5;
     let interval = frost.numbers.filter_interval_h;
     let age = R::from_lanes(|lane| hour % interval.lane(lane));

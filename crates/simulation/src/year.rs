@@ -11,7 +11,7 @@ use crate::frost_error::FrostPlanError;
 use crate::frost_plan::{FrostKind, FrostOf, FrostPlan, FrostStrategy, OutdoorAir};
 use crate::inputs::{House, HouseOf, Unit, UnitOf, Variant};
 use crate::ledger::{Book, Ledger, Tamper};
-use crate::observers::{Keep, Keeper, Kept, Observer, Totals};
+use crate::observers::{Keep, Keeper, Kept, Observer, Totals, Wanted};
 use crate::results::{Case, HouseYear};
 use crate::step::{Role, State, step_with};
 
@@ -140,6 +140,7 @@ fn walk<R: Real>(
         Pairing::WithBoth => 3,
     };
     let roles = [Role::Own, Role::AsGiven, Role::ThroughLeaks];
+    let wanted = if work.keep == Keep::Columns { Wanted::Columns } else { Wanted::Totals };
     let mut states = [State::start(house, first); 3];
     for count in 0..lead_in + hours.len() {
         let h = (first_hour + count) % hours.len();
@@ -152,7 +153,7 @@ fn walk<R: Real>(
             let plan = if place == 0 { frost } else { nothing_done };
             let variant = (house, &beside[place], plan);
             let (outcome, running) =
-                step_with((work.core, role), variant, (driver, shares), state, &mut ledger);
+                step_with((work.core, role, wanted), variant, (driver, shares), state, &mut ledger);
             if place == 0 {
                 beside[1] = unit.baseline_beside(&running);
                 beside[2] = unit.extract_only_beside(&running);

@@ -7,12 +7,15 @@
 mod common;
 #[path = "oracle/mod.rs"]
 mod oracle;
+#[path = "../../../tests/proof/mod.rs"]
+mod proof;
 
 use common::{LEAD_IN, file, mean, sum};
 use exchanger::CoreKind;
 use oracle::Case;
 use oracle::answers::Answers;
 use oracle::case::TimetableRow as OracleRow;
+use proof::{Claim, Pair as Values, Within};
 use simulation::results::Hourly;
 use simulation::{
     DayProfile, Drivers, Facing, FrostPlan, FrostStrategy, House, HouseNumbers, Indoors, IndoorsNumbers,
@@ -183,6 +186,28 @@ impl Pair {
         near(humidity, 0.0, 0.5);
         near(condensate, 0.03, 1.0);
         near(frost, 0.03, 10.0);
+        self.on_the_page();
+    }
+
+    /// What the year is asked for first: heat recovered and mean humidity.
+    fn on_the_page(&self) {
+        let [_, _, sensible, _, humidity, ..] = self.rows();
+        let claims = [
+            ("Heat recovered in a year", sensible, "fraction"),
+            ("Mean humidity of a year", humidity, "points"),
+        ];
+        for (what, (_, got, expected), unit) in claims {
+            let claim = Claim {
+                area: "whole year",
+                quantity: &format!("{what}, {}", self.name),
+                source: "a second calculation: one-minute steps, core cell by cell, written from the equations alone",
+                basis: "own calculation",
+                unit,
+                why: "hours against minutes; the hourly core against cells",
+            };
+            let within = if unit == "points" { Within::Absolute(0.5) } else { Within::Relative(0.01) };
+            proof::worst(&claim, within, &[Values { place: String::new(), expected, got }]);
+        }
     }
 }
 

@@ -11,7 +11,7 @@ use crate::quantity::Quantity;
 use crate::table::{Row, Table};
 use crate::text;
 use crate::year::{HumidityBasis, HumidityOrigin, Overrides, Place, WeatherYear};
-use crate::{beam, dew_point, doubts, sun_check, turn};
+use crate::{beam, dew_point, doubts, filled, outliers, sun_check, turn};
 
 /// Height of the wind sensor unless the file says otherwise \[m\]: the standard of weather services.
 const WIND_HEIGHT_M: f64 = 10.0;
@@ -27,7 +27,9 @@ pub(crate) fn complete(
     let mut findings = Findings::default();
     let place = place_of(&mut table, overrides, &mut findings)?;
     let slots = Slots::of(&table.rows)?;
+    slots.report_order(&table.rows, &mut findings);
     slots.report_missing(&mut findings)?;
+    let gaps = filled::gaps_of(&slots.rows, &mut findings)?;
     report_fillers(&table, &mut findings);
     let (basis, origin) = basis(&table, overrides);
     let dry_bulb_c = slots.column(Quantity::DryBulb, Joining::Straight)?;
@@ -36,7 +38,7 @@ pub(crate) fn complete(
         findings.push(finding);
     }
     let humidity_ratio = slots.humidity(basis, &dry_bulb_c, &pressure_pa, &mut findings)?;
-    let year = WeatherYear {
+    let mut year = WeatherYear {
         humidity_ratio,
         wind_speed_m_per_s: slots.column(Quantity::WindSpeed, Joining::Straight)?,
         wind_direction_deg: slots.column(Quantity::WindDirection, Joining::Compass)?,
@@ -56,6 +58,7 @@ pub(crate) fn complete(
         source: table.source.clone(),
     };
     place::check_range("wind sensor height [m]", year.wind_height_m, 0.5, 300.0)?;
+    filled::sun(&mut year, &gaps, &table);
     finish(year, &table, overrides, findings)
 }
 
@@ -99,6 +102,7 @@ fn finish(
     }
     doubts::humidity(&table.rows, &year, &mut findings);
     doubts::air(&year, &mut findings);
+    outliers::dry_bulb(&year, &mut findings);
     doubts::sun(&year, &mut findings);
     if year.is_synthetic {
         let sentence =
@@ -114,7 +118,7 @@ fn finish(
 }
 
 /// Whether any row carries a beam; a file without one has it derived.
-fn has_beam(rows: &[Row]) -> bool {
+pub(crate) fn has_beam(rows: &[Row]) -> bool {
     rows.iter().any(|row| row.get(Quantity::Direct).is_some())
 }
 
@@ -149,6 +153,26 @@ impl<'a> Slots<'a> {
             *slot = Some(row);
         }
         Ok(Self { calendar, rows: slots })
+    }
+
+    /// Says which rows stand earlier in the year than a row before them; each is put where its own hour says.
+    fn report_order(&self, rows: &[Row], findings: &mut Findings) {
+        let index = |row: &Row| self.calendar.index(row.stamp);
+        let back: Vec<Location> = rows
+            .windows(2)
+            .filter_map(|pair| match pair {
+                [before, row] if index(row) < index(before) => Some(row.location()),
+                _ => None,
+            })
+            .collect();
+        if !back.is_empty() {
+            let sentence = format!(
+                "The rows are out of order: {} earlier in the year than the row before. Each was put at the hour it \
+                 names; in an untouched file hours rise from 1 January, hour 1, so look for rows that were sorted or pasted.",
+                if back.len() == 1 { "1 row is".to_owned() } else { format!("{} rows are", back.len()) }
+            );
+            findings.push(Finding::at(FindingKind::RowsOutOfOrder, Severity::Warning, &back, sentence));
+        }
     }
 
     /// Says which hours have no row; refuses gaps too long to fill.

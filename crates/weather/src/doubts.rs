@@ -87,7 +87,26 @@ pub(crate) fn air(year: &WeatherYear, findings: &mut Findings) {
             sentence,
         ));
     }
+    wind(year, findings);
     frozen_sensors(year, findings);
+}
+
+/// The windiest inhabited coasts have yearly means of 9 to 10 m/s at 10 m [m/s].
+const WINDY_M_PER_S: f64 = 11.0;
+
+/// Miles an hour, knots and km/h look like strong wind; of an invented year its maker chose the wind.
+fn wind(year: &WeatherYear, findings: &mut Findings) {
+    let mean = humidity::mean(&year.wind_speed_m_per_s);
+    if mean > WINDY_M_PER_S && !year.is_synthetic {
+        let sentence = format!(
+            "The mean wind is {mean:.1} m/s, more than the windiest coasts have: the column looks like mph ({:.1} m/s), \
+             knots ({:.1} m/s) or km/h ({:.1} m/s). It was taken as m/s.",
+            mean * 0.44704,
+            mean * 0.514_444,
+            mean / 3.6
+        );
+        findings.push(Finding::whole_file(FindingKind::UnitDoubted, Severity::Warning, sentence));
+    }
 }
 
 /// Pressure of the standard atmosphere \[Pa\].

@@ -134,6 +134,52 @@ pub enum WeatherError {
         /// Last missing hour.
         last: Stamp,
     },
+    /// More of the year filled than measured values can carry.
+    #[error(
+        "{quantity} is missing in {hours} of {of} hours ({:.1} %); up to {most_pct} % of a year is filled",
+        share_pct(*hours, *of)
+    )]
+    MuchMissing {
+        /// The quantity.
+        quantity: &'static str,
+        /// Hours without a value.
+        hours: usize,
+        /// Hours of the year.
+        of: usize,
+        /// Largest share that is filled [%].
+        most_pct: f64,
+    },
+    /// A whole column in another unit.
+    #[error(
+        "the {quantity} column looks like {looks_like}: {outside} of {of} values are outside {low}…{high} {unit}, first on \
+         line {line}, and as {looks_like} they would fit"
+    )]
+    OtherUnit {
+        /// The first line outside.
+        line: usize,
+        /// The quantity.
+        quantity: &'static str,
+        /// The unit that fits.
+        looks_like: &'static str,
+        /// Values outside the range in the unit that is expected.
+        outside: usize,
+        /// Values of the column.
+        of: usize,
+        /// Lowest value accepted.
+        low: f64,
+        /// Highest value accepted.
+        high: f64,
+        /// The unit that is expected.
+        unit: &'static str,
+    },
+    /// Relative humidity as a fraction.
+    #[error("the relative humidity column looks like a fraction: none of {of} values is above {most} %")]
+    Fraction {
+        /// Values of the column.
+        of: usize,
+        /// The largest.
+        most: f64,
+    },
     /// A dew point far above the dry bulb.
     #[error(
         "line {line} ({hour}): the dew point stands {excess_k:.1} K above the dry bulb; up to 2 K is taken as rounding"
@@ -176,6 +222,33 @@ pub enum WeatherError {
         low: f64,
         /// Highest value accepted.
         high: f64,
+    },
+    /// The same in the file's own heading.
+    #[error("the weather file says {what} {value}, which is outside {low}…{high}")]
+    FilePlaceOutOfRange {
+        /// What.
+        what: &'static str,
+        /// Its value.
+        value: f64,
+        /// Lowest value accepted.
+        low: f64,
+        /// Highest value accepted.
+        high: f64,
+    },
+    /// A time zone that does not belong to the longitude.
+    #[error(
+        "time zone {time_zone_h} h does not belong to longitude {longitude_deg}°, where the sun's own time is {sun_h:.1} h; \
+         no country's clock is more than {most_h} h from it"
+    )]
+    ZoneAgainstLongitude {
+        /// Local standard time minus UTC \[h\].
+        time_zone_h: f64,
+        /// Longitude [°].
+        longitude_deg: f64,
+        /// Longitude as time \[h\].
+        sun_h: f64,
+        /// The largest distance accepted \[h\].
+        most_h: f64,
     },
     /// A year that the plain table would not give back as it is.
     #[error("the plain table would not hold this year as it is: {what} came back changed")]
@@ -224,10 +297,43 @@ impl WeatherError {
             Self::PlaceMissing { .. } | Self::PlaceOutOfRange { .. } => {
                 "give `latitude`, `longitude`, `elevation` and `time_zone` under [site] of the study"
             }
+            _ => self.hint_of_the_whole(),
+        }
+    }
+
+    /// The same for what is wrong with a whole column or the heading.
+    fn hint_of_the_whole(&self) -> &'static str {
+        match self {
+            Self::MuchMissing { .. } => {
+                "a straight line over gaps knows no weather: fetch the file again, or take another year or station"
+            }
+            Self::FilePlaceOutOfRange { .. } => {
+                "mend the heading of the weather file; `[site]` of a study, and --latitude and the like of `weather`, win over it"
+            }
+            Self::ZoneAgainstLongitude { .. } => {
+                "mend the time zone (hours ahead of UTC, negative in the Americas) or the longitude (east positive)"
+            }
+            _ => "convert the column to the unit that the format prescribes",
+        }
+    }
+
+    /// The same fault, said of the file's own heading.
+    pub(crate) fn in_file(self) -> Self {
+        match self {
+            Self::PlaceOutOfRange { what, value, low, high } => {
+                Self::FilePlaceOutOfRange { what, value, low, high }
+            }
+            other => other,
         }
     }
 
     pub(crate) fn not_a_number(line: usize, quantity: Quantity, text: &str) -> Self {
         Self::NotANumber { line, quantity: quantity.name(), text: crate::text::printable(text, 24) }
     }
+}
+
+/// A part of the year in per cent.
+#[allow(clippy::cast_precision_loss, reason = "hours of a year are far below 2^52")]
+pub(crate) fn share_pct(hours: usize, of: usize) -> f64 {
+    100.0 * hours as f64 / of.max(1) as f64
 }

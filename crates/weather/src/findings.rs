@@ -18,6 +18,14 @@ pub enum Severity {
 pub enum FindingKind {
     /// Hours without a row, filled by interpolation.
     FilledGap,
+    /// Rows that stand earlier in the year than a row before them.
+    RowsOutOfOrder,
+    /// How much of the year holds a value that was filled in.
+    FilledShare,
+    /// A dry bulb that leaves its month or its neighbours too far behind.
+    Outlier,
+    /// A column whose size fits another unit better.
+    UnitDoubted,
     /// Cells with a filler such as -9900 or 9999, filled by interpolation or from another column.
     Filler,
     /// Hours whose dew point stood above the dry bulb, limited to it.

@@ -109,6 +109,7 @@ fn check(climate: &Climate) -> Result<(), WeatherError> {
     place::check_range("longitude [°]", longitude_deg, -180.0, 180.0)?;
     place::check_range("elevation [m]", elevation_m, -450.0, 5000.0)?;
     place::check_range("time zone [h]", time_zone_h, -12.0, 14.0)?;
+    place::check_zone(time_zone_h, longitude_deg)?;
     Ok(())
 }
 

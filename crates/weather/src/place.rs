@@ -18,13 +18,29 @@ pub(crate) fn resolve(file: &PlaceOverride, user: &PlaceOverride) -> Result<Plac
     let elevation = part("elevation", user.elevation_m, file.elevation_m)?;
     let time_zone = part("time zone", user.time_zone_h, file.time_zone_h)?;
     let name = user.name.clone().or_else(|| file.name.clone());
+    let blamed = |user: Option<f64>, checked: Result<f64, WeatherError>| {
+        if user.is_some() { checked } else { checked.map_err(WeatherError::in_file) }
+    };
     Ok(Place {
         name: name.unwrap_or_else(|| UNNAMED_PLACE.to_owned()),
-        latitude_deg: check_range("latitude [°]", latitude, -90.0, 90.0)?,
-        longitude_deg: check_range("longitude [°]", longitude, -180.0, 180.0)?,
-        elevation_m: check_range("elevation [m]", elevation, -450.0, 6000.0)?,
-        time_zone_h: check_range("time zone [h]", time_zone, -12.0, 14.0)?,
+        latitude_deg: blamed(user.latitude_deg, check_range("latitude [°]", latitude, -90.0, 90.0))?,
+        longitude_deg: blamed(user.longitude_deg, check_range("longitude [°]", longitude, -180.0, 180.0))?,
+        elevation_m: blamed(user.elevation_m, check_range("elevation [m]", elevation, -450.0, 6000.0))?,
+        time_zone_h: blamed(user.time_zone_h, check_range("time zone [h]", time_zone, -12.0, 14.0))?,
     })
+}
+
+/// Clocks lie at most this far from the sun's own time \[h\]: the west of China keeps a clock 3.2 h ahead of it.
+const MOST_FROM_SUN_H: f64 = 4.0;
+
+/// Refuses a time zone that does not belong to the longitude; the date line is no distance.
+pub(crate) fn check_zone(time_zone_h: f64, longitude_deg: f64) -> Result<(), WeatherError> {
+    let sun_h = longitude_deg / 15.0;
+    let apart_h = ((time_zone_h - sun_h + 12.0).rem_euclid(24.0) - 12.0).abs();
+    if apart_h <= MOST_FROM_SUN_H {
+        return Ok(());
+    }
+    Err(WeatherError::ZoneAgainstLongitude { time_zone_h, longitude_deg, sun_h, most_h: MOST_FROM_SUN_H })
 }
 
 /// One finding for each part of the place that the user gave clearly otherwise than the file; the user's is taken.

@@ -14,7 +14,8 @@
 //! ```
 //! Lines that begin with `#` carry `key: value`: the five keys of the place, and optionally `synthetic` (`yes`, `no`),
 //! `shifted` (how, in words), `source`, `sun_offset_h` (0.5 unless given), `wind_height_m` (10), `humidity_basis`
-//! (`water`, `ice`). Other keys and remarks are passed over. Then one line with the column names, in any order:
+//! (`water`, `ice`). A year whose `source` says `INVENTED:` or whose `name` says `(invented)` is invented whatever
+//! `synthetic` says, or if that line is lost. Other keys and remarks are passed over. Then one line with the column names, in any order:
 //!
 //! | column | what |
 //! | --- | --- |
@@ -71,6 +72,7 @@ pub(crate) fn parse(content: &str) -> Result<Table, WeatherError> {
     {
         read_remark(&mut table, line, remark)?;
     }
+    table.is_synthetic |= names_itself_invented(&table);
     let headings: Vec<String> = text::cells(heading).iter().map(|cell| cell.to_ascii_lowercase()).collect();
     let width = headings.iter().rposition(|cell| !cell.is_empty()).map_or(0, |last| last + 1);
     let find = |name: &str| {
@@ -114,6 +116,15 @@ fn stamp([month, day, hour]: [&str; 3], line: usize) -> Result<Stamp, WeatherErr
     };
     let shown = || text::printable(&format!("{month}/{day} hour {hour}"), 24);
     parsed().ok_or_else(|| WeatherError::BadStamp { line, text: shown() })
+}
+
+/// What every made year says of itself in its name or its source, so that one remark more or less changes nothing.
+const INVENTED_SOURCE: &str = "INVENTED:";
+const INVENTED_NAME: &str = "(invented)";
+
+fn names_itself_invented(table: &Table) -> bool {
+    table.source.contains(INVENTED_SOURCE)
+        || table.place.name.as_ref().is_some_and(|name| name.contains(INVENTED_NAME))
 }
 
 fn read_remark(table: &mut Table, line: usize, remark: &str) -> Result<(), WeatherError> {

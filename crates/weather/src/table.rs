@@ -6,6 +6,7 @@ use crate::error::WeatherError;
 use crate::findings::{Finding, FindingKind, Location, Severity};
 use crate::quantity::Quantity;
 use crate::text;
+use crate::unit_guess;
 use crate::year::{Format, HumidityBasis, PlaceOverride};
 
 /// One row: its line, its hour and a number for each quantity, `None` where the column or the value is missing.
@@ -95,12 +96,14 @@ impl Layout<'_> {
         lines: impl Iterator<Item = (usize, &'t str)>,
     ) -> Result<(), WeatherError> {
         let mut trailing = Vec::new();
-        for (line, content) in lines {
+        let lines: Vec<(usize, &str)> = lines.collect();
+        for &(line, content) in &lines {
             let cells = (self.cut)(content);
             if cells.iter().all(|cell| cell.is_empty()) {
                 continue;
             }
-            let row = self.row(line, &cells, &mut table.fillers)?;
+            let row =
+                self.row(line, &cells, &mut table.fillers).map_err(|error| self.blamed(error, &lines))?;
             if cells.len() > self.width {
                 trailing.push(row.location());
             }
@@ -115,7 +118,18 @@ impl Layout<'_> {
                 sentence,
             ));
         }
+        unit_guess::no_fraction(&table.rows)?;
         if table.rows.is_empty() { Err(WeatherError::NoRows) } else { Ok(()) }
+    }
+
+    /// A value outside its range, or the whole column's unit where that is at fault.
+    fn blamed(&self, error: WeatherError, lines: &[(usize, &str)]) -> WeatherError {
+        let WeatherError::OutOfRange { quantity, .. } = error else { return error };
+        let of_column = |column: &&Column| column.quantity.name() == quantity;
+        let guess = self.columns.iter().find(of_column).and_then(|column| {
+            unit_guess::Cells::of(*column, self.cut, lines).in_other_unit(column.quantity)
+        });
+        guess.unwrap_or(error)
     }
 
     fn row(
@@ -143,14 +157,19 @@ impl Layout<'_> {
     }
 }
 
+/// A column's number in this crate's unit.
+pub(crate) fn in_unit(raw: f64, column: Column) -> f64 {
+    // A tenth is exact as a divisor: 111 tenths are 11.1, not 11.100000000000001.
+    if column.scale < 1.0 { raw / column.scale.recip() } else { raw * column.scale }
+}
+
 /// A number in this crate's unit, `None` for a filler or an empty cell.
 fn cell_value(cell: &str, column: Column, line: usize) -> Result<Option<f64>, WeatherError> {
     if cell.is_empty() {
         return Ok(None);
     }
     let raw = text::number(cell).ok_or_else(|| WeatherError::not_a_number(line, column.quantity, cell))?;
-    // A tenth is exact as a divisor: 111 tenths are 11.1, not 11.100000000000001.
-    let value = if column.scale < 1.0 { raw / column.scale.recip() } else { raw * column.scale };
+    let value = in_unit(raw, column);
     let range = column.quantity.range();
     if (range.low..=range.high).contains(&value) {
         Ok(Some(value))

@@ -78,7 +78,7 @@ fn fixed_columns_with_a_station_line_that_is_not_understood() {
     assert_eq!(struck(1, 40, "xx"), "line 1: the latitude `xx` is not a number");
     assert_eq!(struck(1, 34, " E1"), "line 1: the time zone `E1` is not a number");
     assert_eq!(struck(1, 56, "    "), "line 1: the elevation `` is not a number");
-    assert_eq!(struck(1, 40, "95"), "latitude [°] 95 is outside -90…90");
+    assert_eq!(struck(1, 40, "95"), "the weather file says latitude [°] 95, which is outside -90…90");
     assert_eq!(message(Kind::Tmy2, |lines| lines.truncate(1)), "the weather file has headings but no hours");
 }
 

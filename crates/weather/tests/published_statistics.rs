@@ -7,6 +7,8 @@
 #![allow(clippy::unwrap_used, clippy::float_cmp, clippy::panic)]
 
 mod common;
+#[path = "../../../tests/proof/mod.rs"]
+mod proof;
 
 use common::{
     COLORADO, COLORADO_HALVES, GREENSBORO, MIAMI, PIEDMONT, PIEDMONT_CSV, SAND_POINT, joined, lines_of,
@@ -30,6 +32,7 @@ fn check(name: &str, expected: &Expected) {
     let near = |what: &str, found: f64, wanted: f64, half_digit: f64| {
         assert!((found - wanted).abs() <= half_digit, "{name}, {what}: {found}, published {wanted}");
     };
+    on_the_page(name, expected, &s);
     near("mean dry bulb", s.mean_dry_bulb_c, expected.dry_bulb_c[0], 0.005);
     near("lowest dry bulb", s.min_dry_bulb_c, expected.dry_bulb_c[1], 1e-9);
     near("highest dry bulb", s.max_dry_bulb_c, expected.dry_bulb_c[2], 1e-9);
@@ -42,6 +45,25 @@ fn check(name: &str, expected: &Expected) {
         s.hours_dew_point_above_16_c, expected.dew_point_above_16,
         "{name}, hours of dew point above 16 °C"
     );
+}
+
+fn on_the_page(name: &str, expected: &Expected, s: &Summary) {
+    let rows = [
+        ("degree-days below 18 °C", expected.heating_degree_days, s.heating_degree_days_18, 0.05, "K d"),
+        ("mean humidity ratio", expected.humidity_g_per_kg, 1e3 * s.mean_humidity_ratio, 0.0005, "g/kg"),
+    ];
+    for (what, expected, got, half_digit, unit) in rows {
+        let claim = proof::Claim {
+            area: "weather",
+            quantity: &format!("{name}: {what}"),
+            source: "pvlib 0.16.1 and pandas on the published file",
+            basis: "computed",
+            unit,
+            why: "half of the last printed digit",
+        };
+        let pair = proof::Pair { place: String::new(), expected, got };
+        proof::worst(&claim, proof::Within::Absolute(half_digit), &[pair]);
+    }
 }
 
 #[test]

@@ -37,7 +37,7 @@ pub(super) fn write(options: &Core, prepared: &Prepared, units: &[Sized<'_>]) ->
     for (unit, sized) in units {
         let solved = Solved::new(unit, sized, &around)?;
         let page = solved.page(prepared, unit);
-        let name = crate::run::unused(&file_safe(&unit.name), &taken);
+        let name = crate::run_files::unused(&file_safe(&unit.name), &taken);
         filling.write(&format!("{name}.svg"), &reporting::core_chart(&page).map_err(Failure::input)?)?;
         taken.push(name);
         text.push('\n');

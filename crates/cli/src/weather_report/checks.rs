@@ -8,9 +8,11 @@ use super::Read;
 use super::figures::{Figure, figure};
 
 /// Checks that are counted.
-const COUNTED: [(&str, &[FindingKind]); 9] = [
+const COUNTED: [(&str, &[FindingKind]); 11] = [
     ("Gaps filled [h]", &[FindingKind::FilledGap]),
     ("Fillers and empty cells", &[FindingKind::Filler]),
+    ("Rows out of order", &[FindingKind::RowsOutOfOrder]),
+    ("Dry bulb that stands out [h]", &[FindingKind::Outlier]),
     ("Impossible irradiance [h]", &[FindingKind::ImpossibleSun]),
     ("Sun at night [h]", &[FindingKind::NightSun]),
     (

@@ -91,6 +91,8 @@ struct SectorJson {
 #[derive(Serialize)]
 struct ChecksJson {
     gaps_filled_h: usize,
+    rows_out_of_order: usize,
+    dry_bulb_outliers_h: usize,
     fillers: usize,
     impossible_irradiance: usize,
     sun_at_night_h: usize,
@@ -224,6 +226,8 @@ fn checks_of(file: &Read) -> ChecksJson {
     };
     ChecksJson {
         gaps_filled_h: count(FindingKind::FilledGap),
+        rows_out_of_order: count(FindingKind::RowsOutOfOrder),
+        dry_bulb_outliers_h: count(FindingKind::Outlier),
         fillers: count(FindingKind::Filler),
         impossible_irradiance: count(FindingKind::ImpossibleSun),
         sun_at_night_h: count(FindingKind::NightSun),

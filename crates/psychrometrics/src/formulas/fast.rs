@@ -142,29 +142,39 @@ fn branch_with_slope<R: Real>(frozen: R::Mask, temperature_c: R) -> (R, R) {
     (R::select(frozen, ice, water), R::select(frozen, ice_slope, water_slope))
 }
 
+/// The polynomial in four sums of every fourth term, which do not wait for one another: a chain of multiplications and
+/// additions one after the other would leave most of the machine idle.
 #[inline(always)]
 fn polynomial<R: Real, const N: usize>(coefficients: [f64; N], x: R) -> R {
-    let mut sum = R::splat(coefficients[N - 1]);
-    let mut k = N - 1;
-    while k > 0 {
-        k -= 1;
-        sum = sum * x + coefficients[k];
+    let square = x * x;
+    let fourth = square * square;
+    let low = every_fourth(coefficients, 0, fourth) + every_fourth(coefficients, 1, fourth) * x;
+    let high = every_fourth(coefficients, 2, fourth) + every_fourth(coefficients, 3, fourth) * x;
+    low + high * square
+}
+
+/// Terms `first`, `first + 4`, … in powers of x⁴; there are more than `first` coefficients.
+#[inline(always)]
+fn every_fourth<R: Real, const N: usize>(coefficients: [f64; N], first: usize, fourth: R) -> R {
+    let mut k = N - 1 - (N - 1 - first) % 4;
+    let mut sum = R::splat(coefficients[k]);
+    while k > first {
+        k -= 4;
+        sum = sum * fourth + coefficients[k];
     }
     sum
 }
 
-/// The polynomial, in the same order of operations as [`polynomial`], and its derivative.
+/// [`polynomial`] to the bit, and its derivative.
 #[inline(always)]
-fn polynomial_with_slope<R: Real, const N: usize>(coefficients: [f64; N], x: R) -> (R, R) {
-    let mut slope = R::splat(coefficients[N - 1]);
-    let mut sum = slope * x + coefficients[N - 2];
-    let mut k = N - 2;
-    while k > 0 {
-        k -= 1;
-        slope = slope * x + sum;
-        sum = sum * x + coefficients[k];
+fn polynomial_with_slope<R: Real>(coefficients: [f64; DEGREE + 1], x: R) -> (R, R) {
+    let mut of_slope = [0.0; DEGREE];
+    let mut k = 0;
+    while k < DEGREE {
+        of_slope[k] = (k + 1) as f64 * coefficients[k + 1];
+        k += 1;
     }
-    (sum, slope)
+    (polynomial(coefficients, x), polynomial(of_slope, x))
 }
 
 #[inline(always)]

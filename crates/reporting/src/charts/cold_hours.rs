@@ -1,4 +1,4 @@
-//! What each unit does about frost, hour by hour: days across, hours of the day up, a panel for each unit.
+//! What each unit does about frost, hour by hour: days across, hours of the day down, a panel for each unit.
 //!
 //! An hour is drawn as the first of these that holds: blocked, in defrost, preheated, air past the core, ice forming. Not here:
 //! how much ice (`frost`), what it costs (`protection`).
@@ -6,14 +6,14 @@
 use plotters::style::RGBColor;
 use simulation::results::{Hourly, HouseYear};
 
-use super::canvas::{Canvas, Entry, Rect, Sample, picture};
-use super::panel::{MONTHS_HEIGHT, NAME_LINE, Panel, Scale, count};
+use super::canvas::{Canvas, Entry, Sample, picture};
+use super::carpet::{blocks, marks};
+use super::panel::{MONTHS_HEIGHT, NAME_LINE, Panel, Scale};
 use super::style::palette;
 use super::{ChartInput, Drawn};
 use crate::ReportError;
 use crate::columns::FROST_HOUR_KG;
 
-const HOURS: usize = 24;
 const PANEL_HEIGHT: f64 = 120.0;
 /// Height of the panel of a unit of which there is nothing to draw.
 const BARE_HEIGHT: f64 = 14.0;
@@ -94,20 +94,9 @@ fn carpet(
     if hours.iter().all(Option::is_none) {
         return panel.bare(canvas, &format!("{unit}: no frost, nothing done about it"));
     }
-    panel.axes(canvas, "hour of the day [h]", unit)?;
-    for (day, of_day) in hours.chunks(HOURS).enumerate() {
-        let mut from = 0;
-        for run in of_day.chunk_by(|a, b| a == b) {
-            let to = from + run.len();
-            if let Some(kind) = run.first().copied().flatten() {
-                let rect = Rect {
-                    from: (panel.x(count(day)), panel.y(count(to))),
-                    to: (panel.x(count(day + 1)), panel.y(count(from))),
-                };
-                canvas.rect(rect, (KINDS[kind].colour, 1.0))?;
-            }
-            from = to;
-        }
+    panel.bare_with(canvas, "hour of the day [h]", unit)?;
+    for block in blocks(hours, |kind| *kind) {
+        canvas.rect(block.rect(panel), (KINDS[block.class].colour, 1.0))?;
     }
-    Ok(())
+    marks(canvas, panel)
 }

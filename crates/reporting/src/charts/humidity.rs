@@ -47,6 +47,8 @@ pub fn draw(input: &ChartInput<'_>, drawn: &Drawn<'_>) -> Result<String, ReportE
     })
 }
 
+const NO_RECOVERY: &str = "no recovery";
+
 fn lines(drawn: &Drawn<'_>) -> Vec<Line> {
     let bands = drawn.units.len() <= MOST_BANDS;
     let units = drawn.units.iter().enumerate().map(|(place, year)| {
@@ -59,22 +61,28 @@ fn lines(drawn: &Drawn<'_>) -> Vec<Line> {
         let mean = running_mean(&days(drawn, year));
         let known = lines.iter_mut().skip(drawn.units.len()).find(|line| same(&line.mean, &mean));
         match known {
-            Some(line) if year.case == Case::NoRecovery => "no recovery".clone_into(&mut line.words),
+            Some(line) if year.case == Case::NoRecovery => {
+                line.words = format!("{}, {})", line.words.trim_end_matches(')'), year.unit);
+            }
             _ => lines.push(Line {
-                words: baseline_words(drawn, year),
+                words: baseline_words(year),
                 stroke: baseline_stroke(place, year),
                 band: None,
                 mean,
             }),
         }
     }
+    let mut bare =
+        lines.iter_mut().skip(drawn.units.len()).filter(|line| line.words.starts_with(NO_RECOVERY));
+    if let (Some(line), None) = (bare.next(), bare.next()) {
+        NO_RECOVERY.clone_into(&mut line.words);
+    }
     lines
 }
 
-fn baseline_words(drawn: &Drawn<'_>, year: &HouseYear) -> String {
+fn baseline_words(year: &HouseYear) -> String {
     match year.case {
-        Case::NoRecovery if drawn.units.len() > 1 => format!("no recovery ({})", year.unit),
-        Case::NoRecovery => "no recovery".to_owned(),
+        Case::NoRecovery => format!("{NO_RECOVERY} ({})", year.unit),
         _ => "no ventilation".to_owned(),
     }
 }

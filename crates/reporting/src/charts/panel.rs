@@ -124,8 +124,13 @@ impl Panel<'_> {
 
     /// As [`Panel::axes`] where there is nothing to read off: the months' lines and the heading.
     pub fn bare(&self, canvas: &Canvas<'_>, heading: &str) -> Result<(), ReportError> {
+        self.bare_with(canvas, "", heading)
+    }
+
+    /// As [`Panel::bare`] with the name of what goes up or down.
+    pub fn bare_with(&self, canvas: &Canvas<'_>, name: &str, heading: &str) -> Result<(), ReportError> {
         self.month_lines(canvas)?;
-        self.names(canvas, "", heading)
+        self.names(canvas, name, heading)
     }
 
     fn month_lines(&self, canvas: &Canvas<'_>) -> Result<(), ReportError> {

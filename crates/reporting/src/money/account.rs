@@ -26,7 +26,7 @@ pub struct Account {
     pub unit: String,
     /// Which house.
     pub case: Case,
-    /// Outdoor air brought in \[m³\].
+    /// Outdoor air brought in; by an extract fan, as much as its unit brings in as it runs \[m³\].
     pub outdoor_air_m3: Cell,
     /// One a carrier that the house buys, in the order of [`Carrier::ALL`].
     pub carriers: Vec<CarrierYear>,

@@ -62,8 +62,7 @@ pub fn money_table(report: &MoneyReport) -> String {
     let house = &report.accounts[report.reference];
     rows.extend(report.units().map(|unit| line(&unit.unit, unit)));
     rows.push(line(REFERENCE, house));
-    let fan = report.accounts.iter().find(|it| it.unit == house.unit && it.case == Case::ExtractOnly);
-    rows.extend(fan.map(|fan| line("extract only", fan)));
+    rows.extend(report.extract_only().map(|fan| line("extract only", fan)));
     lines_within(&rows, &[crate::text_table::Aligned::Left], 2, (TABLE_WIDTH, "  "))
 }
 
@@ -116,16 +115,58 @@ pub fn money_notes(report: &MoneyReport) -> Vec<String> {
     let mut notes = vec![format!("{head}{overall}{against}")];
     notes.extend(shared(report));
     notes.extend(report.units().map(|unit| of_unit(report, unit)));
-    notes.push(format!(
-        "Money: {REFERENCE} is the house with the same outdoor air and no core, with the fans of {}; a unit's price is what it \
-         costs beyond that. Extract only stands beside them and is not judged: its air comes through leaks. First come limits of damp, dryness, wet glass, mould, ice and missed air, then present value; what lies \
-         within {} % of the price is not told apart. money.json lists every limit with its source, and the tariff.",
-        report.accounts[report.reference].unit,
-        plain_short(100.0 * basis.rules.margin_share_of_price)
-    ));
+    notes.extend(report.extract_only().and_then(|fan| beside_extract_fan(report, fan)));
+    notes.push(terms(report));
     notes.extend(report.fit.as_ref().map(|fit| format!("Bills: {}", fit.told())));
     notes.push(CAUTION.to_owned());
     notes
+}
+
+/// What money is reckoned with, and in which order is judged.
+fn terms(report: &MoneyReport) -> String {
+    let held: Vec<&str> =
+        report.units().filter(|unit| unit.case == Case::UnitHeld).map(|unit| unit.unit.as_str()).collect();
+    let made_up = if held.is_empty() {
+        String::new()
+    } else {
+        format!(
+            " Money is that of a year in which the air is made up that {} would miss (rows unit-held-air of annual.csv); limits \
+             are judged as a unit runs.",
+            held.join(", ")
+        )
+    };
+    format!(
+        "Money: {REFERENCE} is the house with the same outdoor air and no core, with the fans of {}; a unit's price is what it \
+         costs beyond that.{made_up} First come limits of damp, dryness, wet glass, mould, ice and missed air, then present value; what lies \
+         within {} % of the price is not told apart. money.json lists every limit with its source, and the tariff.",
+        report.accounts[report.reference].unit,
+        plain_short(100.0 * report.basis.rules.margin_share_of_price)
+    )
+}
+
+/// The extract fan is shown and not judged: why, and what money alone would say.
+fn beside_extract_fan(report: &MoneyReport, fan: &Account) -> Option<String> {
+    let worth = fan.found.as_ref()?.worth()?;
+    let saving = fan.found.as_ref()?.saving.value()?;
+    let priced = report.units().filter(|unit| unit.price.is_some());
+    let best = priced.filter_map(|unit| Some((unit, unit.found.as_ref()?.worth()?)));
+    let best = best.reduce(|best, other| if other.1 > best.1 { other } else { best });
+    let (currency, why) =
+        (&report.basis.currency, "its air comes through the leaks, wherever they are, unfiltered");
+    if saving <= 0.0 {
+        return Some(format!("Extract only is not judged: {why}. It saves no money beside {REFERENCE}."));
+    }
+    let stands = match best {
+        Some((unit, most)) if most < worth => {
+            format!(": money alone would prefer it to {} (worth {})", unit.unit, plain(most, 0))
+        }
+        Some((unit, most)) => format!(", less than {} (worth {})", unit.unit, plain(most, 0)),
+        None => String::new(),
+    };
+    Some(format!(
+        "Extract only is not judged: {why}. Without a core it saves {saving:.0} {currency} a year beside {REFERENCE}, worth \
+         {worth:.0} before the price of its fan{stands}."
+    ))
 }
 
 /// Whether the recommended unit costs more than it saves, and is chosen for the limits.

@@ -283,6 +283,7 @@ fn check(normals: &Normals) -> Result<(), NormalsError> {
     place::check_range("longitude [°]", longitude_deg, -180.0, 180.0)?;
     place::check_range("elevation [m]", elevation_m, -450.0, 5000.0)?;
     place::check_range("time zone [h]", time_zone_h, -12.0, 14.0)?;
+    place::check_zone(time_zone_h, longitude_deg)?;
     place::check_range("prevailing wind [°]", normals.prevailing_wind_deg, 0.0, 360.0)?;
     for (index, month) in normals.months.iter().enumerate() {
         let range = |what, value: f64, (low, high), unit| {

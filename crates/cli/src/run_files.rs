@@ -1,0 +1,151 @@
+//! The folder of a run's results: tables, bins, charts, hours, ledgers, manifest.
+//!
+//! Not here: how they look (`reporting`), how a folder comes to be whole or not at all (`output`).
+
+use std::path::PathBuf;
+
+use rayon::prelude::*;
+use reporting::charts::{Chart, ChartInput};
+use reporting::{BinStudy, Calendar, MoneyReport, RunSummary};
+use simulation::results::{Case, HouseYear};
+
+use crate::arguments::{Hourly, Run};
+use crate::bins_report::usual_edges;
+use crate::failure::Failure;
+use crate::money;
+use crate::output::{Destination, Filling, MANIFEST, file_safe};
+use crate::pixels::Painter;
+use crate::run::{Prepared, manifest, show_in};
+
+/// Writes everything and answers where it is.
+pub(crate) fn write(
+    options: &Run,
+    prepared: &Prepared,
+    years: &[HouseYear],
+    (summary, money): (&RunSummary, Option<&MoneyReport>),
+    destination: Destination,
+) -> Result<PathBuf, Failure> {
+    let mut filling = destination.begin()?;
+    filling.write("annual.csv", &summary.annual_csv().map_err(Failure::work)?)?;
+    filling.write("monthly.csv", &summary.monthly_csv().map_err(Failure::work)?)?;
+    filling.write("bins.csv", &bins(prepared, years)?)?;
+    if let Some(money) = money {
+        money::write(money, &mut filling)?;
+    }
+    write_years(options, prepared, years, &mut filling)?;
+    let drawn: Vec<HouseYear> = years.iter().filter(|year| !is_in_tables_alone(year)).cloned().collect();
+    let input = ChartInput {
+        study: &charts_title(prepared),
+        years: &drawn,
+        show_in: show_in(&prepared.study),
+        corner: Some(prepared.built.corner),
+        extract_wet_share: prepared.study.ventilation.extract_from.wet_rooms,
+    };
+    let mut charts = reporting::charts::all(&input).map_err(Failure::work)?;
+    let protection = reporting::charts::frost_protection_chart(summary, &charts_title(prepared));
+    charts.push(Chart { file: "frost-protection.svg", svg: protection.map_err(Failure::work)? });
+    if let Some(money) = money {
+        let costs = reporting::charts::cost_breakdown_chart(money, &charts_title(prepared));
+        charts.push(Chart { file: "cost-breakdown.svg", svg: costs.map_err(Failure::work)? });
+    }
+    write_charts(&charts, options.png, &mut filling)?;
+    let mut files = filling.files().to_vec();
+    files.push(MANIFEST.to_owned());
+    let manifest = manifest(prepared, summary, files);
+    filling.write(MANIFEST, &reporting::manifest_json(&manifest).map_err(Failure::work)?)?;
+    filling.finish()
+}
+
+/// The bin method beside the run, for every unit whose bins can be counted.
+fn bins(prepared: &Prepared, years: &[HouseYear]) -> Result<String, Failure> {
+    let edges = usual_edges(show_in(&prepared.study))?;
+    let units = &prepared.built.units;
+    let studies: Result<Vec<BinStudy>, Failure> = units
+        .par_iter()
+        .filter_map(|(name, variant)| {
+            let year = years.iter().find(|year| year.case == Case::Unit && year.unit == *name)?;
+            Some(BinStudy::new(year, variant, &edges).map_err(Failure::work))
+        })
+        .collect();
+    reporting::bins_csv(&studies?).map_err(Failure::work)
+}
+
+/// The study's title, with what its climate is not.
+fn charts_title(prepared: &Prepared) -> String {
+    let title = &prepared.study.title;
+    let year = &prepared.year;
+    match (year.is_synthetic, year.shifted.is_some()) {
+        (false, false) => title.clone(),
+        (true, false) => format!("{title} (invented climate)"),
+        (false, true) => format!("{title} (shifted climate)"),
+        (true, true) => format!("{title} (invented, shifted climate)"),
+    }
+}
+
+/// Writes the charts, and beside each, where it is asked for, the same in pixels.
+fn write_charts(charts: &[Chart], png: bool, filling: &mut Filling) -> Result<(), Failure> {
+    for chart in charts {
+        filling.write(&format!("charts/{}", chart.file), &chart.svg)?;
+    }
+    if !png {
+        return Ok(());
+    }
+    let painter = Painter::new();
+    let drawn: Result<Vec<_>, _> = charts.par_iter().map(|chart| painter.png(&chart.svg)).collect();
+    for (chart, bytes) in charts.iter().zip(drawn?) {
+        let name = chart.file.trim_end_matches(".svg");
+        filling.write(&format!("charts/{name}.png"), bytes)?;
+    }
+    Ok(())
+}
+
+fn write_years(
+    options: &Run,
+    prepared: &Prepared,
+    years: &[HouseYear],
+    filling: &mut Filling,
+) -> Result<(), Failure> {
+    let calendar = Calendar::for_hours(prepared.year.hours()).map_err(Failure::work)?;
+    let mut names: Vec<String> = Vec::new();
+    for year in years {
+        let name = unused(&year_name(year), &names);
+        filling.write(&format!("ledger/{name}.csv"), &reporting::ledger_csv(year).map_err(Failure::work)?)?;
+        match options.hourly {
+            _ if is_in_tables_alone(year) => {}
+            Hourly::Csv => {
+                let hourly = reporting::hourly_csv(year, &calendar).map_err(Failure::work)?;
+                filling.write(&format!("hourly/{name}.csv"), &hourly)?;
+            }
+            Hourly::Parquet => {
+                let hourly = reporting::hourly_parquet(year, &calendar).map_err(Failure::work)?;
+                filling.write(&format!("hourly/{name}.parquet"), &hourly)?;
+            }
+            Hourly::None => {}
+        }
+        names.push(name);
+    }
+    Ok(())
+}
+
+/// Whether it was run to be compared in the tables alone: it has no hourly file and is in no chart.
+fn is_in_tables_alone(year: &HouseYear) -> bool {
+    matches!(year.case, Case::UnitHeld | Case::NoRecoveryHeld | Case::ExtractOnly)
+}
+
+fn year_name(year: &HouseYear) -> String {
+    match year.case {
+        Case::Unit => file_safe(&year.unit),
+        Case::NoRecovery => format!("{}.no-recovery", file_safe(&year.unit)),
+        Case::UnitHeld => format!("{}.held-air", file_safe(&year.unit)),
+        Case::NoRecoveryHeld => format!("{}.held-air.no-recovery", file_safe(&year.unit)),
+        Case::ExtractOnly => format!("{}.extract-only", file_safe(&year.unit)),
+        Case::NoVentilation => "no-ventilation".to_owned(),
+    }
+}
+
+/// Two unit names can become one file name: number the later one.
+pub(crate) fn unused(name: &str, taken: &[String]) -> String {
+    let numbered = (2..).map(|n| format!("{name}-{n}"));
+    let mut candidates = std::iter::once(name.to_owned()).chain(numbered);
+    candidates.find(|candidate| !taken.contains(candidate)).unwrap_or_else(|| name.to_owned())
+}

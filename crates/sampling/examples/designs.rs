@@ -1,0 +1,64 @@
+//! Writes designs and what this crate finds in known functions on them, as lines of text: `tests/python/sampling.py` reads
+//! them and sets a reference library beside them.
+//!
+//! `sobol,NAME,inputs,base_rows` then a line `run,x…,y` for each run and `found,first,total` for each input; Morris likewise
+//! with `morris,NAME,inputs,levels` and `found,mean_size,mean,deviation`.
+
+use std::f64::consts::PI;
+use std::io::{self, Write};
+
+use sampling::morris::Morris;
+use sampling::sobol_indices::Saltelli;
+
+type Function = fn(&[f64]) -> f64;
+
+fn ishigami(x: &[f64]) -> f64 {
+    let [a, b, c] = [0, 1, 2].map(|input| PI * (2.0 * x[input] - 1.0));
+    a.sin() + 7.0 * b.sin().powi(2) + 0.1 * c.powi(4) * a.sin()
+}
+
+fn g_function(x: &[f64]) -> f64 {
+    let a = [0.0, 1.0, 4.5, 9.0, 99.0, 99.0, 99.0, 99.0];
+    x.iter().zip(a).map(|(x, a): (&f64, f64)| ((4.0 * x - 2.0).abs() + a) / (1.0 + a)).product()
+}
+
+const FUNCTIONS: [(&str, usize, Function); 2] = [("ishigami", 3, ishigami), ("g", 8, g_function)];
+
+fn line(out: &mut impl Write, word: &str, numbers: &[f64]) -> io::Result<()> {
+    write!(out, "{word}")?;
+    for number in numbers {
+        write!(out, ",{number}")?;
+    }
+    writeln!(out)
+}
+
+fn main() -> Result<(), Box<dyn std::error::Error>> {
+    let mut out = io::BufWriter::new(io::stdout().lock());
+    for (name, inputs, of) in FUNCTIONS {
+        let design = Saltelli::new(inputs, 1024, 1)?;
+        writeln!(out, "sobol,{name},{inputs},1024")?;
+        let mut results = Vec::new();
+        for index in 0..design.rows() {
+            let mut point = design.row(index)?;
+            results.push(of(&point));
+            point.extend(results.last());
+            line(&mut out, "run", &point)?;
+        }
+        for input in design.indices(&results, 100)?.inputs {
+            line(&mut out, "found", &[input.first.value, input.total.value])?;
+        }
+        let design = Morris::new(inputs, 40, 4, 1)?;
+        writeln!(out, "morris,{name},{inputs},4")?;
+        let mut results = Vec::new();
+        for index in 0..design.rows() {
+            let mut point = design.row(index)?;
+            results.push(of(&point));
+            point.extend(results.last());
+            line(&mut out, "run", &point)?;
+        }
+        for effect in design.effects(&results)? {
+            line(&mut out, "found", &[effect.mean_size, effect.mean, effect.deviation])?;
+        }
+    }
+    Ok(())
+}
