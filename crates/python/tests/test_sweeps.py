@@ -20,7 +20,7 @@ from pathlib import Path
 import numpy as np
 import polars as pl
 import pytest
-from conftest import ROOT
+from conftest import ROOT, command
 from distributed import Client, LocalCluster
 
 import dewledger
@@ -305,6 +305,16 @@ def test_a_sweep_file_gives_the_same_bytes_on_a_cluster_that_loses_a_worker(swee
     assert parts_in(tmp_path / "cluster") == alone
     keys = pl.read_parquet(tmp_path / "cluster" / "part-*.parquet").select("run", "unit")
     assert sorted(keys["run"].to_list()) == list(range(8))
+
+
+def test_the_command_lines_parts_are_the_same_bytes(sweep_file: Path, tmp_path: Path) -> None:
+    said = command("sweep", sweep_file, "--out", tmp_path / "by-command", "--quiet")
+    assert said.returncode == 0, said.stderr
+    dewledger.sweep(sweep_file, tmp_path / "by-python")
+    assert parts_in(tmp_path / "by-python") == parts_in(tmp_path / "by-command")
+    assert len(parts_in(tmp_path / "by-python")) == 4
+    # Each goes on with what the other began.
+    assert dewledger.sweep(sweep_file, tmp_path / "by-command") == []
 
 
 def test_a_sweep_files_figures_are_those_of_single_runs_with_its_values(
