@@ -16,7 +16,7 @@ use std::path::PathBuf;
 use source::{Breach, Source, Words, files, from_root, root, sources, test_files};
 
 /// A member of the workspace, by folder, and the members that it may import: those before it in the flow of the data.
-const DIRECTION: [(&str, &[&str]); 13] = [
+const DIRECTION: [(&str, &[&str]); 14] = [
     ("crates/lanes", &[]),
     ("crates/psychrometrics", &["lanes"]),
     ("crates/weather", &["psychrometrics"]),

@@ -44,7 +44,7 @@ fn study_of(room: &Room, title: &str, more: &str) {
     assert_eq!(room.run(&["new", "house"]).code, 0);
     let study = room.read("house/bungalow.toml");
     let study = study.replacen("title = \"Bungalow at Frosthollow\"", &format!("title = {title}"), 1);
-    room.write("house/bungalow.toml", &format!("{study}\n{more}"));
+    room.write("house/bungalow.toml", format!("{study}\n{more}"));
 }
 
 fn every_figure_is_in_the_files(html: &str, room: &Room) -> usize {

@@ -94,7 +94,7 @@ fn write(claim: &Claim, pair: &Pair, [off, tolerance]: [f64; 2], cases: usize) {
     for (key, text) in texts {
         write!(json, "\"{key}\": {}, ", quoted(text)).unwrap();
     }
-    write!(json, "\"difference\": {off:e}, \"tolerance\": {tolerance:e}, \"cases\": {cases}}}]\n").unwrap();
+    writeln!(json, "\"difference\": {off:e}, \"tolerance\": {tolerance:e}, \"cases\": {cases}}}]").unwrap();
     let root = Path::new(env!("CARGO_MANIFEST_DIR")).ancestors().filter(|at| at.join("Cargo.lock").exists());
     let folder = root.last().unwrap().join("target/validation");
     let name: String = format!("{} {}", claim.area, claim.quantity)

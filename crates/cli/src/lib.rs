@@ -60,7 +60,6 @@ fn dispatch(arguments: Arguments) -> Result<(), Failure> {
         Command::Climates(options) => climates::run(&options),
         Command::Sweep(options) => sweeping::run(&options),
         Command::Bins(options) => bins_report::report(&options),
-        Command::Sweep(options) => sweeping::run(&options),
         Command::Air(options) => air::air(&options),
         Command::Columns(options) => guides::columns(&options),
         Command::Schema(options) => guides::schema(&options),

@@ -119,9 +119,8 @@ pub(crate) fn advance<R: Real>(
     let coil = R::select(start.rest_w.gt(drive.coil_w), drive.coil_kg_per_s, zero);
     let sinks = Sinks { coil, rest: zero, wet: zero };
     let system = assemble(house, unit, start, drive, &sinks);
-    let factors = Factors::of(&system, R::splat(GAMMA * drive.seconds));
-    let (end, mean) = two_stages(&system, &factors, start);
-    let response = respond(&system, &factors, drive);
+    let (end, mean) = two_stages(&system, start, drive.seconds);
+    let response = respond(&system, drive);
     let dried_up = coil.gt(zero) & mean.rest_w.lt(drive.coil_w);
     let negative = end.rest_w.lt(zero) | end.wet_w.lt(zero) | end.surface_rh.lt(zero);
     let limit = drive.saturation_w;
@@ -150,13 +149,13 @@ pub(crate) fn advance<R: Real>(
 
 /// The rooms' answer to a source of 1 kg/s: the same system without anything else that drives it.
 #[inline(always)]
-fn respond<R: Real>(system: &System<R>, factors: &Factors<R>, drive: &MoistureDrive<R>) -> Response<R> {
+fn respond<R: Real>(system: &System<R>, drive: &MoistureDrive<R>) -> Response<R> {
     let nothing = Water { rest_w: R::zero(), wet_w: R::zero(), surface_rh: R::zero() };
     if !drive.responds {
         return Response { end: nothing, mean: nothing };
     }
     let alone = System { rest_constant: R::one(), wet_constant: R::zero(), ..*system };
-    let (end, mean) = two_stages(&alone, factors, &nothing);
+    let (end, mean) = two_stages(&alone, &nothing, drive.seconds);
     Response { end, mean }
 }
 
@@ -172,10 +171,7 @@ fn implicit_euler<R: Real>(
 ) -> MoistureStep<R> {
     let zero = R::zero();
     let h = R::splat(drive.seconds);
-    let solve = |sinks: &Sinks<R>| {
-        let system = assemble(house, unit, start, drive, sinks);
-        stage(&system, &Factors::of(&system, h), start)
-    };
+    let solve = |sinks: &Sinks<R>| stage(&assemble(house, unit, start, drive, sinks), start, h);
     let mut sinks = Sinks { coil, rest: zero, wet: zero };
     let first = solve(&sinks);
     sinks.coil = R::select(first.rest_w.lt(drive.coil_w), zero, coil);
@@ -275,8 +271,9 @@ fn assemble<R: Real>(
 
 /// Both stages: the end state is the second stage (stiffly accurate), the mean is what was integrated.
 #[inline(always)]
-fn two_stages<R: Real>(system: &System<R>, factors: &Factors<R>, start: &Water<R>) -> (Water<R>, Water<R>) {
-    let first = stage(system, factors, start);
+fn two_stages<R: Real>(system: &System<R>, start: &Water<R>, seconds: f64) -> (Water<R>, Water<R>) {
+    let step = R::splat(GAMMA * seconds);
+    let first = stage(system, start, step);
     // From the first stage value Y₁ = y₀ + γ h k₁ follows h k₁.
     let carry = (1.0 - GAMMA) / GAMMA;
     let from = |y0: R, y1: R| y0 + (y1 - y0) * carry;
@@ -285,7 +282,7 @@ fn two_stages<R: Real>(system: &System<R>, factors: &Factors<R>, start: &Water<R
         wet_w: from(start.wet_w, first.wet_w),
         surface_rh: from(start.surface_rh, first.surface_rh),
     };
-    let second = stage(system, factors, &second_start);
+    let second = stage(system, &second_start, step);
     let mix = |a: R, b: R| a * (1.0 - GAMMA) + b * GAMMA;
     let mean = Water {
         rest_w: mix(first.rest_w, second.rest_w),
@@ -295,50 +292,22 @@ fn two_stages<R: Real>(system: &System<R>, factors: &Factors<R>, start: &Water<R
     (second, mean)
 }
 
-/// The matrix of `Y = y + h f(Y)`, inverted once for every stage of a sub-step: divisions are what stages cost most.
-struct Factors<R> {
-    h: R,
-    /// Surface's share of its own old state, and of the rest zone's humidity ratio.
-    surface_kept: R,
-    surface_slope: R,
-    /// Inverse of the two zones' matrix.
-    rest_by_rest: R,
-    rest_by_wet: R,
-    wet_by_rest: R,
-    wet_by_wet: R,
-}
-
-impl<R: Real> Factors<R> {
-    #[inline(always)]
-    fn of(s: &System<R>, h: R) -> Self {
-        let per_weight = R::one() / (s.surface_mass + h * s.surface_per_rh);
-        let surface_slope = h * s.surface_per_w * per_weight;
-        let rest_diagonal =
-            s.rest_mass + h * (s.rest_out + s.surface_per_w) - h * s.surface_per_rh * surface_slope;
-        let wet_diagonal = s.wet_mass + h * s.wet_out;
-        let (rest_off, wet_off) = (h * s.rest_from_wet, h * s.wet_from_rest);
-        let per_determinant = R::one() / (rest_diagonal * wet_diagonal - rest_off * wet_off);
-        Self {
-            h,
-            surface_kept: s.surface_mass * per_weight,
-            surface_slope,
-            rest_by_rest: wet_diagonal * per_determinant,
-            rest_by_wet: rest_off * per_determinant,
-            wet_by_rest: wet_off * per_determinant,
-            wet_by_wet: rest_diagonal * per_determinant,
-        }
-    }
-}
-
 /// Solves `Y = y + h f(Y)`.
 #[inline(always)]
-fn stage<R: Real>(s: &System<R>, f: &Factors<R>, y: &Water<R>) -> Water<R> {
-    let surface_known = f.surface_kept * y.surface_rh;
-    let rest_right = s.rest_mass * y.rest_w + f.h * s.rest_constant + f.h * s.surface_per_rh * surface_known;
-    let wet_right = s.wet_mass * y.wet_w + f.h * s.wet_constant;
-    let rest_w = f.rest_by_rest * rest_right + f.rest_by_wet * wet_right;
-    let wet_w = f.wet_by_wet * wet_right + f.wet_by_rest * rest_right;
-    Water { rest_w, wet_w, surface_rh: surface_known + f.surface_slope * rest_w }
+fn stage<R: Real>(s: &System<R>, y: &Water<R>, h: R) -> Water<R> {
+    let surface_weight = s.surface_mass + h * s.surface_per_rh;
+    let surface_known = s.surface_mass * y.surface_rh / surface_weight;
+    let surface_slope = h * s.surface_per_w / surface_weight;
+    let rest_diagonal =
+        s.rest_mass + h * (s.rest_out + s.surface_per_w) - h * s.surface_per_rh * surface_slope;
+    let wet_diagonal = s.wet_mass + h * s.wet_out;
+    let rest_right = s.rest_mass * y.rest_w + h * s.rest_constant + h * s.surface_per_rh * surface_known;
+    let wet_right = s.wet_mass * y.wet_w + h * s.wet_constant;
+    let (rest_off, wet_off) = (h * s.rest_from_wet, h * s.wet_from_rest);
+    let determinant = rest_diagonal * wet_diagonal - rest_off * wet_off;
+    let rest_w = (rest_right * wet_diagonal + rest_off * wet_right) / determinant;
+    let wet_w = (wet_right * rest_diagonal + wet_off * rest_right) / determinant;
+    Water { rest_w, wet_w, surface_rh: surface_known + surface_slope * rest_w }
 }
 
 #[cfg(test)]

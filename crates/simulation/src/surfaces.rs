@@ -69,7 +69,7 @@ mod tests {
         for (indoor_pct, outdoor_c, needed_c, factor) in
             [(50.0, 0.0, 12.628, 0.6314), (60.0, -5.0, 15.438, 0.8175)]
         {
-            let vapour_pa = 2_338.8037 * indoor_pct / 100.0;
+            let vapour_pa = 2338.8037 * indoor_pct / 100.0;
             let w = 0.621945 * vapour_pa / (101_325.0 - vapour_pa);
             let inside_c = surface_c(factor, 20.0, outdoor_c);
             assert_abs_diff_eq!(inside_c, needed_c, epsilon = 0.002);

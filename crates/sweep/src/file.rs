@@ -71,7 +71,7 @@ fn read(reader: &mut Reader<'_>, root: &DeTable<'_>) -> Option<SweepFile> {
         reader.problem(end, "the table `[sweep]` is missing", "missing here", "it needs `study` and `plan`");
         return None;
     };
-    let head = plan::read(reader, head);
+    let head = plan::read(reader, &head);
     let inputs = input::read_all(reader, root, head.as_ref().map(|head| &head.plan));
     let correlations = input::read_correlations(reader, root, &inputs);
     let head = head?;

@@ -228,7 +228,7 @@ impl Folder {
             let file = entry.map_err(|cause| disk(&self.path, cause))?.path();
             let name = file.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
             if name.starts_with('.')
-                && name.ends_with(".tmp")
+                && file.extension().is_some_and(|extension| extension == "tmp")
                 && (name.contains("part-") || name.contains(MANIFEST))
             {
                 fs::remove_file(&file).map_err(|cause| disk(&file, cause))?;

@@ -125,7 +125,7 @@ impl<'s> Runner<'s> {
     }
 
     /// Every unit of the study so changed.
-    fn units(&self, changes: &[Change]) -> Result<Vec<(String, Result<Ready, String>)>, String> {
+    fn units(&self, changes: &[Change]) -> Result<Vec<UnitMade>, String> {
         let study = Arc::new(self.template.with(changes).map_err(|cause| cause.to_string())?);
         let overrides = build::overrides(&study);
         let year_key = format!("{} {overrides:?}", study.site.weather);
@@ -165,22 +165,25 @@ impl<'s> Runner<'s> {
         let variants: Vec<Variant> = row.iter().map(|(_, ready)| ready.variant).collect();
         if let Ok(totals) = totals(&variants, &drivers, first.options) {
             let pairs = row.iter().zip(totals);
-            return pairs.map(|((place, ready), pair)| (*place, outcome(ready, pair, &drivers))).collect();
+            return pairs.map(|((place, ready), pair)| (*place, outcome(ready, &pair, &drivers))).collect();
         }
         // One of them cannot be run; the others can.
         let alone = |(place, ready): &&(usize, Ready)| {
             let found = totals(&[ready.variant], &drivers, ready.options);
             let pair = found.and_then(|pairs| pairs.into_iter().next().ok_or(RunError::Nothing));
-            (*place, pair.map_err(|cause| cause.to_string()).and_then(|pair| outcome(ready, pair, &drivers)))
+            (*place, pair.map_err(|cause| cause.to_string()).and_then(|pair| outcome(ready, &pair, &drivers)))
         };
         row.iter().map(alone).collect()
     }
 }
 
+/// A unit by its name: ready to run, or why it cannot be run.
+type UnitMade = (String, Result<Ready, String>);
+
 /// What a run was made into.
 struct Made {
     inputs: Arc<Vec<Shown>>,
-    units: Vec<(String, Result<Ready, String>)>,
+    units: Vec<UnitMade>,
 }
 
 fn totals(
@@ -191,9 +194,9 @@ fn totals(
     simulation::totals_of_pairs(ROW_WIDTH, variants, drivers, options)
 }
 
-fn outcome(ready: &Ready, pair: [Totals<f64>; 2], drivers: &Drivers) -> Result<Outcome, String> {
-    let [unit, no_recovery] = pair;
+fn outcome(ready: &Ready, pair: &[Totals<f64>; 2], drivers: &Drivers) -> Result<Outcome, String> {
+    let [unit, no_recovery] = *pair;
     let spec = ready.study.units.get(ready.place).ok_or("the unit is gone")?;
-    let money = money::of_pair(&ready.study, spec, &pair).map_err(|cause| cause.to_string())?;
+    let money = money::of_pair(&ready.study, spec, pair).map_err(|cause| cause.to_string())?;
     Ok(Outcome { unit, no_recovery, hours: drivers.hours().len(), money })
 }

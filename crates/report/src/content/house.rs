@@ -150,7 +150,7 @@ pub(super) fn bins(teller: &Teller<'_>) -> Section {
     bins.dedup();
     let rows = bins.iter().map(|bin| {
         let hours: Vec<usize> = (0..year.hourly.outdoor_c.len())
-            .filter(|hour| bin_of(year.hourly.outdoor_c[*hour]) == *bin)
+            .filter(|hour| bin_of(year.hourly.outdoor_c[*hour]).total_cmp(bin).is_eq())
             .collect();
         row("", bin_cells(teller, year, *bin, &hours))
     });

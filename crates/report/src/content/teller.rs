@@ -99,17 +99,17 @@ impl<'a> Teller<'a> {
     /// The year's figure as a piece of text.
     pub(super) fn figure(&self, unit: &str, case: Case, shape: Shape) -> Span {
         let cell = self.summary().find(unit, case).map_or(Cell::Empty, |row| row.year(shape.figure));
-        self.shown(cell, shape, format!("annual.csv|{unit}|{}", case_key(case)))
+        self.shown(cell, shape, &format!("annual.csv|{unit}|{}", case_key(case)))
     }
 
     /// A month's figure (January = 0) as a piece of text.
     pub(super) fn month(&self, unit: &str, case: Case, month: usize, shape: Shape) -> Span {
         let row = self.summary().find(unit, case);
         let cell = row.map_or(Cell::Empty, |row| row.month(month, shape.figure));
-        self.shown(cell, shape, format!("monthly.csv|{unit}|{}|{}", case_key(case), month + 1))
+        self.shown(cell, shape, &format!("monthly.csv|{unit}|{}|{}", case_key(case), month + 1))
     }
 
-    fn shown(&self, cell: Cell, shape: Shape, row: String) -> Span {
+    fn shown(&self, cell: Cell, shape: Shape, row: &str) -> Span {
         let from = COLUMNS
             .get(shape.figure as usize)
             .map_or(String::new(), |column| format!("{row}|{}", column.name));

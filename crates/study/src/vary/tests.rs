@@ -1,4 +1,5 @@
 //! Values changed by path. Expected values are the SI of what the change says.
+#![allow(clippy::float_cmp, reason = "a value that is written is read as it is")]
 
 use super::{Change, Template, VaryError};
 use crate::starter_study;

@@ -331,8 +331,8 @@ pub(super) fn read_correlations(
     root: &DeTable<'_>,
     inputs: &[Input],
 ) -> Vec<(usize, usize, f64)> {
-    let Some(value) = root.get("correlation") else { return Vec::new() };
     const HINT: &str = "[[correlation]] has between = [\"one path\", \"another\"] and rank = 0.5";
+    let Some(value) = root.get("correlation") else { return Vec::new() };
     let Some(list) = value.get_ref().as_array() else {
         reader.problem(value.span(), "`correlation` must be a list of tables", "not such a list", HINT);
         return Vec::new();

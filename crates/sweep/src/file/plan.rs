@@ -52,7 +52,7 @@ const USUAL_BASE_ROWS: u64 = 1024;
 const USUAL_TRAJECTORIES: u64 = 20;
 const USUAL_LEVELS: u64 = 4;
 
-pub(super) fn read(reader: &mut Reader<'_>, head: Placed<'_, '_>) -> Option<Head> {
+pub(super) fn read(reader: &mut Reader<'_>, head: &Placed<'_, '_>) -> Option<Head> {
     reader.known(("[sweep]", head.0), &KEYS);
     for key in ["study", "plan"] {
         if !head.0.contains_key(key) {
@@ -60,14 +60,14 @@ pub(super) fn read(reader: &mut Reader<'_>, head: Placed<'_, '_>) -> Option<Head
             reader.problem(span, format!("[sweep] lacks the key `{key}`"), "this table", example(key));
         }
     }
-    let study = reader.text(&head, "study");
-    let runs = reader.whole(&head, "runs", 1..MOST_RUNS + 1);
-    let seed = reader.whole(&head, "seed", 0..i64::MAX as u64).unwrap_or(1);
-    let part = reader.whole(&head, "part", 1..MOST_PART + 1).unwrap_or(USUAL_PART);
-    keep(reader, &head);
-    let plan = plan(reader, &head);
+    let study = reader.text(head, "study");
+    let runs = reader.whole(head, "runs", 1..MOST_RUNS + 1);
+    let seed = reader.whole(head, "seed", 0..i64::MAX as u64).unwrap_or(1);
+    let part = reader.whole(head, "part", 1..MOST_PART + 1).unwrap_or(USUAL_PART);
+    keep(reader, head);
+    let plan = plan(reader, head);
     let plan = plan?;
-    only_with(reader, &head, &plan);
+    only_with(reader, head, &plan);
     Some(Head { study: study?, plan, runs, seed, part })
 }
 
@@ -96,9 +96,8 @@ fn plan(reader: &mut Reader<'_>, head: &Placed<'_, '_>) -> Option<PlanKind> {
             trajectories: trajectories.unwrap_or(USUAL_TRAJECTORIES),
             levels: u32::try_from(levels.unwrap_or(USUAL_LEVELS)).unwrap_or(u32::MAX),
         },
-        "list" => match reader.text(head, "list") {
-            Some(file) => PlanKind::List { file },
-            None => {
+        "list" => {
+            let Some(file) = reader.text(head, "list") else {
                 reader.problem(
                     span,
                     "the plan \"list\" needs the key `list`",
@@ -106,8 +105,9 @@ fn plan(reader: &mut Reader<'_>, head: &Placed<'_, '_>) -> Option<PlanKind> {
                     "such as list = \"runs.csv\"",
                 );
                 return None;
-            }
-        },
+            };
+            PlanKind::List { file }
+        }
         other => {
             let near = study::nearest(other, &PLANS);
             let hint = near.map_or_else(plans, |near| format!("did you mean \"{near}\"?"));

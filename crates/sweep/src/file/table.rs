@@ -117,7 +117,7 @@ impl<'t> Reader<'t> {
 
 /// The number that a value is, if it is a finite one.
 pub(super) fn plain(value: &DeValue<'_>) -> Option<f64> {
-    let text = value.as_integer().map(|number| number.as_str());
-    let text = text.or_else(|| value.as_float().map(|number| number.as_str()))?;
+    let text = value.as_integer().map(toml::de::DeInteger::as_str);
+    let text = text.or_else(|| value.as_float().map(toml::de::DeFloat::as_str))?;
     text.parse::<f64>().ok().filter(|number| number.is_finite())
 }
