@@ -72,11 +72,10 @@ pub fn draw(report: &MoneyReport, study: &str) -> Result<String, ReportError> {
     })
 }
 
-/// Units, then the house that all are compared with, then that house with an extract fan.
+/// Units, then the house that all are compared with, then the house with an extract fan, as in the table.
 fn shown(report: &MoneyReport) -> Vec<&Account> {
     let house = &report.accounts[report.reference];
-    let fan = report.accounts.iter().find(|it| it.unit == house.unit && it.case == Case::ExtractOnly);
-    report.units().chain([house]).chain(fan).collect()
+    report.units().chain([house]).chain(report.extract_only()).collect()
 }
 
 fn name(report: &MoneyReport, account: &Account) -> String {
