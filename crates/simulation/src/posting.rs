@@ -177,6 +177,7 @@ pub(crate) fn figures<R: Real>(setting: &Setting<'_, R>, found: &Found<R>, ledge
     let latent_w = -ledger.line(Line::CoolingLatent) * per_hour;
     // A wheel has no drain: what it holds as water leaves with the air.
     let drained = if setting.core.is_wheel() { R::zero() } else { leaving_kg(found) };
+    let indoors = &setting.house.indoors.numbers;
     HourOf {
         relative_humidity: fast_relative_humidity(t.air_c, sums.rest_w, setting.pressure_pa),
         heating_site_w: t.heating_w / h.heating_efficiency,
@@ -190,6 +191,11 @@ pub(crate) fn figures<R: Real>(setting: &Setting<'_, R>, found: &Found<R>, ledge
         recovered_latent_w: sums.recovered_latent_j * per_hour,
         drain_kg: drained,
         ice_formed_kg: sums.ice_kg,
+        outdoor_air_kg: setting.unit.outdoor_kg_per_s() * HOUR_S,
+        window_wet_share: sums.wet_centre,
+        humidifier_w: sums.humidified_kg * humidifier_site_j_per_kg(indoors) * per_hour,
+        dehumidifier_w: sums.dried_kg * indoors.dehumidifier_j_per_kg * per_hour,
+        blower_w: found.blowing.power_w,
         ..HourOf::nothing()
     }
 }
@@ -217,7 +223,6 @@ pub(crate) fn results<R: Real>(
     let carried_over = if setting.core.is_wheel() { leaving_kg(found) } else { R::zero() };
     let sources =
         [Line::People, Line::Showers, Line::Cooking, Line::Laundry, Line::Plants, Line::NewBuilding];
-    let indoors = &setting.house.indoors.numbers;
     HourOf {
         outdoor_c: setting.outdoor_c,
         outdoor_humidity_ratio: setting.outdoor_w,
@@ -234,7 +239,6 @@ pub(crate) fn results<R: Real>(
         core_inlet_c: sums.inlet_c,
         plate_cold_end_c: sums.plate_c,
         delivered_air_kg: setting.unit.delivered_kg_per_s() * HOUR_S,
-        outdoor_air_kg: setting.unit.outdoor_kg_per_s() * HOUR_S,
         cross_leaked_air_kg: setting.unit.cross_leak_kg_per_s * HOUR_S,
         infiltration_air_kg: setting.unit.infiltration_kg_per_s * HOUR_S,
         exfiltration_air_kg: setting.unit.exfiltration_kg_per_s * HOUR_S,
@@ -254,14 +258,10 @@ pub(crate) fn results<R: Real>(
         coil_kg: sums.coil_kg,
         co2_ppm: stale.mean_ppm,
         bedroom_co2_ppm: bedroom_ppm,
-        window_wet_share: sums.wet_centre,
         window_edge_wet_share: sums.wet_edge,
         window_run_off_kg: sums.ran_off_kg,
         humidified_kg: sums.humidified_kg,
-        humidifier_w: sums.humidified_kg * humidifier_site_j_per_kg(indoors) * per_hour,
         dehumidified_kg: sums.dried_kg,
-        dehumidifier_w: sums.dried_kg * indoors.dehumidifier_j_per_kg * per_hour,
-        blower_w: found.blowing.power_w,
         cold_duct_w: sums.cold_duct_j * per_hour,
         warm_duct_w: (sums.warm_duct_j + sums.extract_duct_j) * per_hour,
         ground_w: ledger.line(Line::Ground) * per_hour,

@@ -39,7 +39,12 @@ proptest! {
              [vary.\"house.thermal_mass\"]\none_of = [\"light\", \"heavy\"]\n\
              [vary.\"study.time_step\"]\none_of = [\"1 h\", \"30 min\"]\n\
              [vary.\"unit.Membrane B.frost.strategy\"]\none_of = [\"none\", \"recirculate\"]\n\
-             [vary.\"house.heating.set_point\"]\nnormal = [\"20 °C\", \"1 K\"]\n"
+             [vary.\"house.heating.set_point\"]\nnormal = [\"20 °C\", \"1 K\"]\n\
+             [vary.\"house.humidifier.target\"]\none_of = [\"35 %\"]\n\
+             [vary.\"house.humidifier.kind\"]\none_of = [\"steam\"]\n\
+             [vary.\"house.humidifier.capacity\"]\none_of = [\"10 kg/day\"]\n\
+             [vary.\"house.dehumidifier.target\"]\none_of = [\"50 %\"]\n\
+             [vary.\"house.dehumidifier.capacity\"]\none_of = [\"10 kg/day\"]\n"
         );
         let (folder, sweep) = opened(&text);
         let rows = Runner::new(&sweep).unwrap().rows_of(0);
@@ -55,12 +60,24 @@ proptest! {
             let pair = simulation::run_pair(name, variant, &built.drivers, built.options).unwrap();
             let found = row.outcome.as_ref().unwrap();
             for (year, totals) in pair.iter().zip([&found.unit, &found.no_recovery]) {
-                prop_assert_eq!(sum(year, |h| &h.heating_site_w), totals.heating_site_wh.to_bits());
-                prop_assert_eq!(sum(year, |h| &h.cooling_site_w), totals.cooling_site_wh.to_bits());
-                prop_assert_eq!(sum(year, |h| &h.fan_w), totals.fan_wh.to_bits());
-                prop_assert_eq!(sum(year, |h| &h.drain_kg), totals.drain_kg.to_bits());
-                prop_assert_eq!(sum(year, |h| &h.ice_formed_kg), totals.ice_formed_kg.to_bits());
-                prop_assert_eq!(sum(year, |h| &h.relative_humidity), totals.relative_humidity_h.to_bits());
+                prop_assert_eq!(sum(year, |h| &h.heating_site_w), totals.heating_site_wh.to_bits(), "heating_site_wh");
+                prop_assert_eq!(sum(year, |h| &h.cooling_site_w), totals.cooling_site_wh.to_bits(), "cooling_site_wh");
+                prop_assert_eq!(sum(year, |h| &h.fan_w), totals.fan_wh.to_bits(), "fan_wh");
+                prop_assert_eq!(sum(year, |h| &h.preheat_w), totals.preheat_wh.to_bits(), "preheat_wh");
+                prop_assert_eq!(sum(year, |h| &h.blower_w), totals.blower_wh.to_bits(), "blower_wh");
+                prop_assert_eq!(sum(year, |h| &h.humidifier_w), totals.humidifier_wh.to_bits(), "humidifier_wh");
+                prop_assert_eq!(sum(year, |h| &h.dehumidifier_w), totals.dehumidifier_wh.to_bits(), "dehumidifier_wh");
+                prop_assert_eq!(sum(year, |h| &h.defrost_share), totals.defrost_h.to_bits(), "defrost_h");
+                prop_assert_eq!(sum(year, |h| &h.blocked_share), totals.blocked_h.to_bits(), "blocked_h");
+                prop_assert_eq!(sum(year, |h| &h.outdoor_air_kg), totals.outdoor_air_kg.to_bits(), "outdoor_air_kg");
+                prop_assert_eq!(sum(year, |h| &h.missed_outdoor_air_kg), totals.missed_outdoor_air_kg.to_bits(), "missed_outdoor_air_kg");
+                prop_assert_eq!(sum(year, |h| &h.recovered_sensible_w), totals.recovered_sensible_wh.to_bits(), "recovered_sensible_wh");
+                prop_assert_eq!(sum(year, |h| &h.recovered_latent_w), totals.recovered_latent_wh.to_bits(), "recovered_latent_wh");
+                prop_assert_eq!(sum(year, |h| &h.drain_kg), totals.drain_kg.to_bits(), "drain_kg");
+                prop_assert_eq!(sum(year, |h| &h.ice_formed_kg), totals.ice_formed_kg.to_bits(), "ice_formed_kg");
+                prop_assert_eq!(sum(year, |h| &h.relative_humidity), totals.relative_humidity_h.to_bits(), "relative_humidity_h");
+                prop_assert_eq!(sum(year, |h| &h.window_wet_share), totals.window_wet_h.to_bits(), "window_wet_h");
+                prop_assert!(totals.outdoor_air_kg > 0.0 && totals.humidifier_wh > 0.0 && totals.dehumidifier_wh > 0.0);
             }
         }
         fs::remove_dir_all(folder).unwrap();
