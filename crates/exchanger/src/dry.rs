@@ -34,7 +34,7 @@ pub fn counterflow_conductance_ratio<R: Real>(conductance: R, hot_capacity: R, c
 /// The dry plate's answer.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Dry<R> {
-    /// Reciprocals of the two heat capacity flows [K/W]: a division costs as much as ten multiplications.
+    /// Reciprocals of the two heat capacity flows [K/W], since divisions are dear.
     pub(crate) hot_k_per_w: R,
     pub(crate) cold_k_per_w: R,
     /// Heat from hot to cold for each kelvin between the inlets [W/K].

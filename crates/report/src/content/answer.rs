@@ -2,7 +2,7 @@
 //!
 //! Not here: who leads and on what ground (`lead`).
 
-use economics::verdict::{Judgement, Limit, Overall, Reason, Verdict};
+use economics::verdict::{Judgement, Limit, Overall, Reason, Rules, Verdict};
 use economics::worth::Payback;
 use reporting::Figure;
 use reporting::money::Account;
@@ -291,16 +291,16 @@ fn wettest_month(teller: &Teller<'_>, unit: &str) -> Line {
     teller.line("water.month", &pieces)
 }
 
-/// Hours of a year from which dryness or damp is worth a word: those of the recommendation's limits.
-const MANY_H: f64 = 1460.0;
 /// A mould index from which growth shows under the microscope.
 const FIRST_GROWTH: f64 = 1.0;
 
 pub(super) fn beware(teller: &Teller<'_>) -> Vec<Line> {
     let unit = teller.lead.unit.as_str();
+    // Dryness and damp are worth a word from the recommendation's own limits on.
+    let rules = teller.given.money.map_or_else(Rules::default, |money| money.basis.rules);
     let told = [
-        (Figure::RhBelow30H, MANY_H, "beware.dry", "hours"),
-        (Figure::RhAbove60H, MANY_H, "beware.damp", "hours"),
+        (Figure::RhBelow30H, rules.dry_h_most, "beware.dry", "hours"),
+        (Figure::RhAbove60H, rules.damp_h_most, "beware.damp", "hours"),
         (Figure::WindowEdgeWetH, 24.0, "beware.glass", "hours"),
         (Figure::BlockedH, 1.0, "beware.blocked", "hours"),
         (Figure::DefrostH, 1.0, "beware.frost", "hours"),
