@@ -24,6 +24,7 @@ fn a_study_has_its_bins_beside_its_run() {
     let table = Table::read(&room.read("bins/bins.csv"));
     let units: Vec<serde_json::Value> = serde_json::from_str(&said.out).unwrap();
     room.done(&["run", "study.toml", "--out", "run", "--hourly", "none", "--quiet"]);
+    assert_eq!(room.read("run/bins.csv"), room.read("bins/bins.csv"));
     let annual = Table::read(&room.read("run/annual.csv"));
     let column = |unit: &str, name: &str| -> Vec<&str> {
         let (key, place) = (table.place("unit"), table.place(name));

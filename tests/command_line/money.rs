@@ -1,7 +1,7 @@
 //! `dewledger run` of a study with tariffs: money.csv, the recommendation, and what would change it.
 
 use super::room::{Room, Said, sample};
-use super::tables::{Table, number};
+use super::tables::{Table, negated, number, sum};
 
 /// A unit of the starter's house, with this price; the rooms' humidity is kept, so that limits tell nobody apart.
 pub fn study(weather: &str, price: &str, tariff: &str) -> String {
@@ -97,6 +97,67 @@ fn near_the_break_even_there_is_no_clear_winner_and_gas_decides() {
     assert!(of(&close, 0, "net_present_value_money").abs() < 2.0);
     assert_eq!(verdict(&at(0.7 * gas).1), "fit");
     assert_eq!(verdict(&at(1.3 * gas).1), "recommended");
+}
+
+/// The price of energy at which a unit just pays is found from one run: put in by hand, it turns the answer.
+#[test]
+fn in_the_other_climates_a_price_of_energy_decides_too() {
+    for (weather, carrier) in [("saltmere", "gas"), ("millbrook", "gas"), ("palmreach", "electricity")] {
+        let room = Room::new();
+        let price = "price = \"1500 USD\"";
+        let (_, first) = run(&room, &study(weather, price, FLAT));
+        let even = of(&first, 0, &format!("break_even_{carrier}_money_per_kwh"));
+        assert!(even > 0.0, "{weather}: {even}");
+        let at = |times: f64| {
+            let given = if carrier == "gas" { "0.12" } else { "0.30" };
+            let (from, to) = (format!("{carrier} = \"{given}"), format!("{carrier} = \"{}", times * even));
+            assert_eq!(FLAT.matches(&from).count(), 1);
+            run(&room, &study(weather, price, &FLAT.replace(&from, &to)))
+        };
+        let (said, below) = at(0.7);
+        assert_eq!(verdict(&below), "fit", "{weather}: {}", said.out);
+        assert!(said.out.contains("No unit is worth its cost"), "{weather}: {}", said.out);
+        let (said, above) = at(1.3);
+        assert_eq!(verdict(&above), "recommended", "{weather}: {}", said.out);
+    }
+}
+
+/// Every total of money.csv is the sum of the printed parts that the guide names for it, in tenths and hundredths as they stand.
+#[test]
+fn totals_of_the_money_table_are_sums_of_their_printed_parts() {
+    let room = Room::new();
+    let price = "price = \"2500 USD\"\nlife = \"8 years\"";
+    let (_, money) = run(&room, &study("frosthollow", price, FLAT));
+    let cell = |row: usize, column: &str| money.rows[row][money.place(column)].clone();
+    let carriers = ["electricity", "gas", "oil", "propane", "wood"];
+    let reference = (0..money.rows.len()).find(|row| cell(*row, "verdict") == "reference").unwrap();
+    let mut checked = 0;
+    for row in 0..money.rows.len() {
+        let mut adds = |total: &str, parts: Vec<String>| {
+            let parts: Vec<&str> = parts.iter().map(String::as_str).filter(|part| !part.is_empty()).collect();
+            assert_eq!(cell(row, total), sum(&parts), "{total} of row {row}");
+            checked += 1;
+        };
+        let of_all = |ending: &str| carriers.map(|name| cell(row, &format!("{name}_{ending}"))).to_vec();
+        adds("bought_kwh", of_all("kwh"));
+        adds("carbon_kg", of_all("carbon_kg"));
+        adds("source_kwh", of_all("source_kwh"));
+        adds("energy_money", [of_all("money"), vec![cell(row, "standing_money")]].concat());
+        adds("running_money", ["energy_money", "upkeep_money"].map(|part| cell(row, part)).to_vec());
+        let pairs = [
+            ("saving_money", "running_money"),
+            ("saving_kwh", "bought_kwh"),
+            ("saving_carbon_kg", "carbon_kg"),
+            ("saving_source_kwh", "source_kwh"),
+            ("net_present_value_money", "life_cycle_money"),
+        ];
+        for (less, of) in pairs {
+            adds(less, vec![cell(reference, of), negated(&cell(row, of))]);
+        }
+        let life = ["price", "replacements", "residual", "lifetime_upkeep", "lifetime_energy"];
+        adds("life_cycle_money", life.map(|part| cell(row, &format!("{part}_money"))).to_vec());
+    }
+    assert_eq!(checked, 33);
 }
 
 #[test]

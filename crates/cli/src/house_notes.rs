@@ -15,6 +15,7 @@ use crate::run::show_in;
 pub(crate) fn of(study: &Study, built: &Built, summary: &RunSummary) -> Vec<String> {
     let mut notes = vec![required(study, built, summary)];
     notes.extend(water(study, summary));
+    notes.extend(coarse(study));
     notes.extend(return_duct(study));
     notes.extend(pressure(study, built));
     notes
@@ -67,6 +68,16 @@ fn water(study: &Study, summary: &RunSummary) -> Option<String> {
         design.kg_per_day,
         design.occupants
     ))
+}
+
+/// What a long step hides.
+fn coarse(study: &Study) -> Option<String> {
+    let wets = study.house.moisture.showers_kg_per_s + study.house.moisture.cooking_kg_per_s > 0.0;
+    (wets && study.time_step.steps_per_hour() == 1).then(|| {
+        "Time step 1 h: showers and cooking are spread over their hour, so peaks of humidity after them come out lower and later; \
+         time_step = \"15 min\" shows more of them."
+            .to_owned()
+    })
 }
 
 /// Air that comes by the return duct and is taken from it needs something that carries it to the rooms.

@@ -2,6 +2,7 @@
 //!
 //! Built from the same lists that the writers use. Not here: the lists (`columns`, `simulation::results`).
 
+use economics::verdict::{Rules, Threshold};
 use serde::Serialize;
 use simulation::results::Hourly;
 
@@ -90,7 +91,25 @@ pub fn guide_text() -> String {
         }
         push_file(&mut text, &docs[..if file == MONTHLY_FILE { MONTHLY_KEYS.len() } else { docs.len() }]);
     }
+    push_limits(&mut text);
     text
+}
+
+/// The limits of a recommendation, each with where it is from.
+fn push_limits(text: &mut String) {
+    text.push_str("\nlimits of a recommendation (in money.json with the reasons)\n");
+    let limits = Rules::default().thresholds();
+    let width = |of: fn(&Threshold) -> String| {
+        limits.iter().map(|limit| of(limit).chars().count()).max().unwrap_or(0)
+    };
+    let name = |limit: &Threshold| limit.name.to_owned();
+    let value = |limit: &Threshold| format!("{} {}", limit.value, limit.unit);
+    let (names, values) = (width(name), width(value));
+    for limit in &limits {
+        let (name, value) = (name(limit), value(limit));
+        let head = format!("{:INDENT$}{name:names$}  {value:values$}  ", "");
+        push_wrapped(text, &head, limit.source, head.chars().count());
+    }
 }
 
 fn push_file(text: &mut String, docs: &[&ColumnDoc]) {
@@ -164,7 +183,7 @@ fn key(file: &'static str, name: &str) -> ColumnDoc {
     let meaning = match name {
         "unit" => "Name of the unit; empty for the house without ventilation.",
         "case" => {
-            "Which house: `unit`, its `no-recovery` baseline (the same outdoor air and fans, no core), or `no-ventilation` (leakage only)."
+            "Which house: `unit`, its `no-recovery` baseline (the same outdoor air and fans, no core), its `extract-only` house (as much outdoor air, through the leaks, by one extract fan), or `no-ventilation` (leakage only). `-held-air`: the first two with the air that the unit misses made up."
         }
         "month" => "Month of the year, 1 to 12.",
         "day" => "Day of the month, 1 to 31.",

@@ -10,7 +10,7 @@
 use lanes::Real;
 
 use crate::infiltration::Leakage;
-use crate::requirement::{FansOf, Form, Requirement, RequirementError, Step, by_floor_and_bedrooms};
+use crate::requirement::{FansOf, Form, Requirement, RequirementError, Step, by_floor_and_people};
 
 const LITRE: f64 = 1e-3;
 /// One cubic foot a minute [m³/s].
@@ -28,6 +28,8 @@ pub struct Dwelling {
     pub floor_m2: f64,
     /// Bedrooms, 1…20.
     pub bedrooms: u32,
+    /// People who are known to live there; those above bedrooms and one add to the rate.
+    pub known_people: u32,
     /// The standard's arithmetic.
     pub form: Form,
 }
@@ -81,7 +83,8 @@ pub fn with_credit(
     infiltration: &Infiltration,
     edition: Edition,
 ) -> Result<Requirement, RequirementError> {
-    let mut found = by_floor_and_bedrooms(dwelling.floor_m2, dwelling.bedrooms, dwelling.form)?;
+    let mut found =
+        by_floor_and_people(dwelling.floor_m2, dwelling.bedrooms, dwelling.known_people, dwelling.form)?;
     let total = found.airflow_m3_per_s;
     let show = shown(dwelling.form);
     let infiltrates = infiltrating(dwelling, infiltration, &mut found.steps)?;

@@ -92,20 +92,41 @@ pub fn by_floor_and_bedrooms(
     bedrooms: u32,
     form: Form,
 ) -> Result<Requirement, RequirementError> {
+    by_floor_and_people(floor_m2, bedrooms, 0, form)
+}
+
+/// The same where the people are known: those above bedrooms and one each add what one person adds; fewer take nothing off.
+///
+/// # Errors
+/// As [`by_floor_and_bedrooms`].
+///
+/// # Source
+/// \[62.2\], recalled.
+pub fn by_floor_and_people(
+    floor_m2: f64,
+    bedrooms: u32,
+    known_people: u32,
+    form: Form,
+) -> Result<Requirement, RequirementError> {
     const SOURCE: &str = "ASHRAE 62.2";
     within("floor area [m²]", floor_m2, (5.0, 5000.0))?;
     within("number of bedrooms", f64::from(bedrooms), (1.0, 20.0))?;
-    let people = f64::from(bedrooms) + 1.0;
-    let (floor_part, people_part, show): (f64, f64, fn(f64) -> String) = match form {
-        Form::Si => (0.15 * floor_m2 * LITRE, 3.5 * people * LITRE, litres),
-        Form::Ip => (0.03 * (floor_m2 / FT2) * CFM, 7.5 * people * CFM, cubic_feet),
+    let more = known_people.saturating_sub(bedrooms + 1);
+    let (floor_part, of_person, show): (f64, f64, fn(f64) -> String) = match form {
+        Form::Si => (0.15 * floor_m2 * LITRE, 3.5 * LITRE, litres),
+        Form::Ip => (0.03 * (floor_m2 / FT2) * CFM, 7.5 * CFM, cubic_feet),
     };
-    let total = floor_part + people_part;
-    let steps = vec![
+    let people_part = of_person * (f64::from(bedrooms) + 1.0);
+    let total = floor_part + people_part + of_person * f64::from(more);
+    let mut steps = vec![
         step(format!("for {} of floor", area(floor_m2, form)), show(floor_part), SOURCE),
         step(format!("for {bedrooms} bedrooms and one more person"), show(people_part), SOURCE),
-        step("total rate".to_owned(), show(total), SOURCE),
     ];
+    if more > 0 {
+        let what = format!("for {more} more, since {known_people} live there");
+        steps.push(step(what, show(of_person * f64::from(more)), SOURCE));
+    }
+    steps.push(step("total rate".to_owned(), show(total), SOURCE));
     Ok(Requirement { airflow_m3_per_s: total, standard: SOURCE, steps })
 }
 

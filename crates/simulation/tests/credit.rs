@@ -14,7 +14,7 @@ const FT2: f64 = 0.092_903_04;
 const CFM: f64 = 0.000_471_947_443_2;
 
 /// 206.667 m² and three bedrooms: a total rate of 45 L/s.
-const DWELLING: Dwelling = Dwelling { floor_m2: 31.0 / 0.15, bedrooms: 3, form: Form::Si };
+const DWELLING: Dwelling = Dwelling { floor_m2: 31.0 / 0.15, bedrooms: 3, known_people: 0, form: Form::Si };
 
 fn litres(infiltrates: f64, edition: Edition) -> f64 {
     let hours = Infiltration::ByHours { m3_per_s: infiltrates * 1e-3 };
@@ -55,7 +55,7 @@ fn unequal_fans_never_owe_less_than_equal_ones() {
 #[test]
 fn infiltration_by_a_weather_factor_in_both_arithmetics() {
     let of = |floor_m2, form, normalised_leakage, weather_factor| {
-        let dwelling = Dwelling { floor_m2, bedrooms: 3, form };
+        let dwelling = Dwelling { floor_m2, bedrooms: 3, known_people: 0, form };
         let factor = Infiltration::ByFactor { normalised_leakage, weather_factor };
         let least = Infiltration::ByHours { m3_per_s: 0.0 };
         let edition = since(FansOf::Balanced, 1.0);

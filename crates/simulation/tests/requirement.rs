@@ -4,7 +4,7 @@
 
 use approx::assert_abs_diff_eq;
 use simulation::requirement::{
-    Basement, Category, Form, Rooms, by_category, by_floor_and_bedrooms, by_rooms,
+    Basement, Category, Form, Rooms, by_category, by_floor_and_bedrooms, by_floor_and_people, by_rooms,
 };
 
 const FT2: f64 = 0.092_903_04;
@@ -19,6 +19,23 @@ fn the_total_rate_in_both_arithmetics() {
         assert_abs_diff_eq!(of(Form::Ip) / CFM, cubic_feet, epsilon = 1e-6);
         assert_abs_diff_eq!(of(Form::Si) * 1e3, litres, epsilon = 6e-4);
     }
+}
+
+/// Recalled of ASHRAE 62.2: where more people are known to live than bedrooms and one, each of them adds 3.5 L/s (7.5 cfm). By hand:
+/// 0.15 × 140 + 3.5 × (3 + 1) = 35 L/s for up to four; six make 42.
+#[test]
+fn more_people_than_bedrooms_and_one_add_to_the_rate_and_fewer_take_nothing_off() {
+    let of = |people, form| by_floor_and_people(140.0, 3, people, form).unwrap();
+    for (people, litres) in [(0, 35.0), (1, 35.0), (4, 35.0), (5, 38.5), (6, 42.0)] {
+        assert_abs_diff_eq!(of(people, Form::Si).airflow_m3_per_s * 1e3, litres, epsilon = 1e-9);
+    }
+    let more = of(6, Form::Ip).airflow_m3_per_s - of(4, Form::Ip).airflow_m3_per_s;
+    assert_abs_diff_eq!(more / CFM, 15.0, epsilon = 1e-9);
+    let said: Vec<String> =
+        of(6, Form::Si).steps.into_iter().map(|step| step.what + " " + &step.value).collect();
+    assert_eq!(said[2], "for 2 more, since 6 live there 7.0 L/s");
+    assert_eq!(said[3], "total rate 42.0 L/s");
+    assert_eq!(of(4, Form::Si).steps.len(), 3);
 }
 
 #[test]

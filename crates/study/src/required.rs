@@ -4,7 +4,7 @@
 
 use simulation::credit::{Dwelling, Edition, Infiltration, effective_annual_m3_per_s, with_credit};
 use simulation::requirement::{
-    Basement, Category, FansOf, Form, Requirement, Rooms, by_category, by_floor_and_bedrooms, by_rooms,
+    Basement, Category, FansOf, Form, Requirement, Rooms, by_category, by_floor_and_people, by_rooms,
 };
 use weather::WeatherYear;
 
@@ -18,12 +18,11 @@ use crate::site::natural;
 /// [`BuildError`] for numbers outside a standard's range.
 pub(crate) fn requirement(study: &model::Study, year: &WeatherYear) -> Result<Requirement, BuildError> {
     let house = &study.house;
-    let bedrooms = house.bedrooms.max(1);
+    let by_floor =
+        |form| by_floor_and_people(house.floor_area_m2, house.bedrooms.max(1), house.people.count, form);
     match study.ventilation.rule {
-        AirflowRule::Stated => Ok(by_floor_and_bedrooms(house.floor_area_m2, bedrooms, Form::Si)?),
-        AirflowRule::ByStandard { form, credit: InfiltrationCredit::None } => {
-            Ok(by_floor_and_bedrooms(house.floor_area_m2, bedrooms, of_form(form))?)
-        }
+        AirflowRule::Stated => Ok(by_floor(Form::Si)?),
+        AirflowRule::ByStandard { form, credit: InfiltrationCredit::None } => Ok(by_floor(of_form(form))?),
         AirflowRule::ByStandard { form, credit: InfiltrationCredit::Taken } => {
             credited(study, year, of_form(form))
         }
@@ -71,9 +70,10 @@ fn rooms(house: &model::House) -> Rooms {
 /// Total rate less the effective infiltration of this house in this very year, at the heating set-point indoors.
 fn credited(study: &model::Study, year: &WeatherYear, form: Form) -> Result<Requirement, BuildError> {
     let house = &study.house;
-    let dwelling = Dwelling { floor_m2: house.floor_area_m2, bedrooms: house.bedrooms.max(1), form };
+    let (bedrooms, known_people) = (house.bedrooms.max(1), house.people.count);
+    let dwelling = Dwelling { floor_m2: house.floor_area_m2, bedrooms, known_people, form };
     let Some(natural) = natural(study, year)? else {
-        return Ok(by_floor_and_bedrooms(dwelling.floor_m2, dwelling.bedrooms, form)?);
+        return Ok(by_floor_and_people(dwelling.floor_m2, bedrooms, known_people, form)?);
     };
     let indoor_c = house.heating.set_point_c;
     let hourly: Vec<f64> = year

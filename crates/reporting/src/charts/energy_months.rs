@@ -75,7 +75,7 @@ const GROUPS: [Group; PARTS] = [
         ],
     ),
     group("cooling", palette::REDDISH_PURPLE, &["cooling_sensible", "cooling_latent", "coil_drain"]),
-    group("everything else", REST, &[]),
+    group("humidity control, blower, rest", REST, &[]),
 ];
 
 /// Columns of numbers: the months and the year.

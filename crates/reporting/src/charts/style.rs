@@ -73,7 +73,7 @@ pub fn unit_look(place: usize) -> UnitLook {
     const LOOKS: [UnitLook; 7] = [
         UnitLook { colour: palette::BLUE, width: 2.0, dash: None, fill: Fill::Solid },
         UnitLook { colour: palette::VERMILLION, width: 2.0, dash: Some((7, 3)), fill: Fill::Striped },
-        UnitLook { colour: palette::BLUISH_GREEN, width: 1.4, dash: None, fill: Fill::Pale },
+        UnitLook { colour: palette::BLUISH_GREEN, width: 1.6, dash: Some((16, 3)), fill: Fill::Pale },
         UnitLook { colour: palette::REDDISH_PURPLE, width: 2.4, dash: Some((2, 3)), fill: Fill::Open },
         UnitLook { colour: palette::ORANGE, width: 2.8, dash: None, fill: Fill::Solid },
         UnitLook { colour: palette::SKY_BLUE, width: 2.0, dash: Some((12, 4)), fill: Fill::Striped },

@@ -109,10 +109,9 @@ pub fn money_notes(report: &MoneyReport) -> Vec<String> {
             "none, since the study gives no unit a price; what each may cost at most stands below.".to_owned()
         }
         Some(Err(reason)) => format!("none. {reason}."),
-        Some(Ok(judgement)) => judgement.sentence.clone(),
+        Some(Ok(judgement)) => judgement.sentence.clone() + &money_alone(report, judgement),
     };
-    let against = if money_speaks_against(report) { " Money alone speaks against it." } else { "" };
-    let mut notes = vec![format!("{head}{overall}{against}")];
+    let mut notes = vec![format!("{head}{overall}")];
     notes.extend(shared(report));
     notes.extend(report.units().map(|unit| of_unit(report, unit)));
     notes.extend(report.extract_only().and_then(|fan| beside_extract_fan(report, fan)));
@@ -138,7 +137,7 @@ fn terms(report: &MoneyReport) -> String {
     format!(
         "Money: {REFERENCE} is the house with the same outdoor air and no core, with the fans of {}; a unit's price is what it \
          costs beyond that.{made_up} First come limits of damp, dryness, wet glass, mould, ice and missed air, then present value; what lies \
-         within {} % of the price is not told apart. money.json lists every limit with its source, and the tariff.",
+         within {} % of the price is not told apart. `dewledger columns` and money.json list every limit with its source.",
         report.accounts[report.reference].unit,
         plain_short(100.0 * report.basis.rules.margin_share_of_price)
     )
@@ -169,13 +168,19 @@ fn beside_extract_fan(report: &MoneyReport, fan: &Account) -> Option<String> {
     ))
 }
 
-/// Whether the recommended unit costs more than it saves, and is chosen for the limits.
-fn money_speaks_against(report: &MoneyReport) -> bool {
-    let Some(Ok(Judgement { overall: Overall::Recommended { name }, .. })) = &report.judgement else {
-        return false;
-    };
-    let unit = report.units().find(|unit| unit.unit == *name);
-    unit.and_then(|unit| unit.found.as_ref()).and_then(Found::worth).is_some_and(|worth| worth < 0.0)
+/// Where no unit is fit: which would be best if money alone counted.
+fn money_alone(report: &MoneyReport, judgement: &Judgement) -> String {
+    if judgement.overall != Overall::NoneFits {
+        return String::new();
+    }
+    let units = report.units().filter(|unit| unit.price.is_some());
+    let worth = units.filter_map(|unit| Some((unit.found.as_ref()?.worth()?, unit.unit.as_str())));
+    match worth.max_by(|a, b| a.0.total_cmp(&b.0)) {
+        Some((most, name)) if most > 0.0 => {
+            format!(" By money alone {name} would lead: it costs {most:.0} less than {REFERENCE}.")
+        }
+        _ => format!(" By money alone {REFERENCE} would lead."),
+    }
 }
 
 /// Preheating is a unit's own; any other caution is shared by all houses.
