@@ -155,6 +155,14 @@ impl Limit {
     }
 }
 
+impl Reason {
+    /// What was found, with its unit.
+    pub(crate) fn figure(&self) -> String {
+        let found_shown = shown_apart(self.found, self.allowed, self.limit.words().1);
+        format!("{found_shown} {}", self.unit).trim_end().to_owned()
+    }
+}
+
 /// Without the digits that a percentage picks up on its way through binary.
 fn plain(value: f64) -> String {
     ((value * 1e6).round() / 1e6).to_string()

@@ -195,6 +195,11 @@ pub fn judge(units: &[Figures], reference: &Reference, rules: &Rules) -> Result<
                 caution.sentence, reference.name
             );
         }
+        for reason in &mut reasons {
+            if let Some(house) = reference_broken.iter().find(|house| house.limit == reason.limit) {
+                reason.sentence += &format!(" With `{}` it is {}.", reference.name, house.figure());
+            }
+        }
         reasons.extend(rules.broken_by(unit));
         cautions.extend(rules.told_of(unit));
         let verdict = if reasons.is_empty() { Verdict::Fit { rank: 0 } } else { Verdict::Unfit { reasons } };

@@ -190,6 +190,10 @@ fn what_every_unit_and_the_house_without_one_break_is_a_caution() {
     let found = judge(&units, &house, &Rules::default()).unwrap();
     assert!(recommends(&found, "Membrane"), "{found:?}");
     assert_eq!(reasons(&found, 0)[0].limit, Limit::Damp);
+    assert_eq!(
+        reasons(&found, 0)[0].sentence,
+        "Too damp: 2950 h a year above 60 % relative humidity, more than the 1460 h allowed. With `no recovery` it is 3000 h."
+    );
     // Where the house without one keeps it, all units are to blame.
     units[1].indoors.rh_above_60_h = 2950.0;
     let found = judged(&units);

@@ -37,7 +37,7 @@ pub(crate) static ROOT: TableKeys = table(
     &["tariff", "economics", "bills", "report"],
 );
 pub(crate) static STUDY: TableKeys =
-    table("study", "[study]", &["title"], &["show_in", "time_step", "lead_in"]);
+    table("study", "[study]", &["title"], &["conditions", "show_in", "time_step", "lead_in"]);
 pub(crate) static REPORT: TableKeys = table("report", "[report]", &[], &["language"]);
 pub(crate) static SITE: TableKeys = table(
     "site",

@@ -55,6 +55,7 @@
 
 mod assumed;
 pub mod build;
+mod conditions;
 mod frost_plan;
 mod indoors;
 mod keys;

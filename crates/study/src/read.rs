@@ -27,6 +27,7 @@ use std::ops::Range;
 use toml::Spanned;
 use toml::de::DeTable;
 
+use crate::conditions::Filling;
 use crate::keys;
 use crate::kinds::Fault;
 use crate::model::{Language, ShowIn, Site, Study, TimeStep};
@@ -71,7 +72,13 @@ pub(crate) fn study_of(
     root: &Spanned<DeTable<'_>>,
 ) -> Result<Study, Problems> {
     let mut log = Log::default();
-    let study = read_root(&mut log, text, root);
+    let study = match Filling::of(root.get_ref()) {
+        Some(filling) => {
+            let filled = filling.into_tables(&mut log, root);
+            read_root(&mut log, text, &filled)
+        }
+        None => read_root(&mut log, text, root),
+    };
     if let (Some(study), true) = (study, log.problems.is_empty()) {
         return Ok(Study { defaults_used: log.defaults, ..study });
     }
@@ -176,6 +183,7 @@ struct Head {
 
 fn read_head(log: &mut Log, mut table: Table<'_>, events: Option<house::Events>) -> Option<Head> {
     let title = table.required(log, &specs::TITLE);
+    table.optional(log, &specs::CONDITIONS);
     let show_in = table.or(log, &specs::SHOW_IN, ("si", "common practice: data files are SI as well"));
     let step = match events {
         Some(house::Events::None) => ("1 h", "assumed: no showers, cooking or laundry to follow"),

@@ -17,7 +17,7 @@ mod unit;
 mod ventilation;
 
 use schemars::JsonSchema;
-use serde_json::Value;
+use serde_json::{Value, json};
 
 use house::House;
 use money::{Bills, Economics, Tariff};
@@ -34,7 +34,32 @@ use ventilation::Ventilation;
 pub fn schema() -> String {
     let mut schema = schemars::schema_for!(StudyFile).to_value();
     without_null(&mut schema);
+    need_less_with_conditions(&mut schema);
     format!("{schema:#}")
+}
+
+/// A set of conditions fills keys that must stand in the file without one.
+fn need_less_with_conditions(schema: &mut Value) {
+    let filled = [
+        ("House", &["people"][..]),
+        ("Heating", &["set_point"]),
+        ("Cooling", &["set_point"]),
+        ("People", &["count", "profile"]),
+    ];
+    for (definition, keys) in filled {
+        if let Some(required) = schema["$defs"][definition]["required"].as_array_mut() {
+            required.retain(|key| !keys.iter().any(|filled| key == filled));
+        }
+    }
+    schema["if"] = json!({"properties": {"study": {"required": ["conditions"]}}});
+    schema["else"] = json!({"properties": {"house": {
+        "required": ["people"],
+        "properties": {
+            "heating": {"required": ["set_point"]},
+            "cooling": {"required": ["set_point"]},
+            "people": {"required": ["count", "profile"]},
+        },
+    }}});
 }
 
 /// Takes `null` out of what may be left out: TOML has none.
@@ -95,6 +120,8 @@ struct Head {
     /// Title, as printed on results.
     #[schemars(length(min = 1, max = 200), example = "Bungalow at Frosthollow")]
     title: String,
+    /// A named set that fills occupancy, set-points, sources and economics where the file leaves them out. Left out: none.
+    conditions: Option<Conditions>,
     /// Units of terminal, charts and report. Left out: si.
     show_in: Option<ShowIn>,
     /// Time step of moisture: 5, 10, 15 or 30 min, or 1 h. Left out: 15 min with showers, cooking or laundry, else 1 h.
@@ -103,6 +130,19 @@ struct Head {
     /// How long the house runs before hour 0, in whole hours; 0 d … 60 d. Left out: 21 d.
     #[schemars(example = "21 d")]
     lead_in: Option<Duration>,
+}
+
+#[derive(JsonSchema)]
+enum Conditions {
+    /// Bedrooms and one, at work and school on weekdays; 20.5 °C and 25 °C.
+    #[schemars(rename = "family/1")]
+    Family,
+    /// Two, at home; 22 °C and 26 °C.
+    #[schemars(rename = "retired-pair/1")]
+    RetiredPair,
+    /// One for each 42.5 m² of floor; 20 °C and 26 °C.
+    #[schemars(rename = "en-16798-1-2019/1")]
+    En16798,
 }
 
 /// How the report is written.

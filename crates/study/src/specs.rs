@@ -12,6 +12,7 @@ mod money;
 mod unit;
 mod ventilation;
 
+use crate::conditions::Conditions;
 use crate::kinds::{Choice, Count, Facing, Line, Look, Mass, Measure, Number, Step, WholeHours};
 use crate::model::{Carrier, HumidityBasis, Language, MassClass, PeopleProfile, ShowIn, Storage};
 use crate::units::Dimension as D;
@@ -40,6 +41,9 @@ const fn share(key: &'static str, (least, most): (f64, f64)) -> Number {
 
 pub(crate) const TITLE: Line =
     Line { key: "title", most_characters: 200, example: "Bungalow at Frosthollow" };
+/// Filled in before anything else is read.
+pub(crate) const CONDITIONS: Choice<&'static Conditions> =
+    Choice { key: "conditions", options: &crate::conditions::ALL };
 pub(crate) const SHOW_IN: Choice<ShowIn> =
     Choice { key: "show_in", options: &[("si", ShowIn::Si), ("ip", ShowIn::Ip)] };
 pub(crate) const LANGUAGE: Choice<Language> =
