@@ -8,6 +8,8 @@
 //!
 //! Not here: the limits and their sources ([`Rules`]), present values ([`crate::worth`]).
 
+use std::fmt::Write as _;
+
 pub use crate::rules::{CAUTION, Limit, Reason, Rules, Threshold};
 
 /// What the rooms are like over a year.
@@ -197,7 +199,7 @@ pub fn judge(units: &[Figures], reference: &Reference, rules: &Rules) -> Result<
         }
         for reason in &mut reasons {
             if let Some(house) = reference_broken.iter().find(|house| house.limit == reason.limit) {
-                reason.sentence += &format!(" With `{}` it is {}.", reference.name, house.figure());
+                let _ = write!(reason.sentence, " With `{}` it is {}.", reference.name, house.figure());
             }
         }
         reasons.extend(rules.broken_by(unit));

@@ -138,7 +138,7 @@ impl Filling {
     }
 
     /// The tables with these values, each listed among what the file left out.
-    pub fn into_tables<'v>(&'v self, log: &mut Log, root: &Spanned<DeTable<'v>>) -> Spanned<DeTable<'v>> {
+    pub fn tables_filled<'v>(&'v self, log: &mut Log, root: &Spanned<DeTable<'v>>) -> Spanned<DeTable<'v>> {
         let mut root = root.clone();
         for Filled { table, key, text, why } in &self.values {
             let Ok(value) = DeValue::parse(text) else { continue };

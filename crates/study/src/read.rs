@@ -74,7 +74,7 @@ pub(crate) fn study_of(
     let mut log = Log::default();
     let study = match Filling::of(root.get_ref()) {
         Some(filling) => {
-            let filled = filling.into_tables(&mut log, root);
+            let filled = filling.tables_filled(&mut log, root);
             read_root(&mut log, text, &filled)
         }
         None => read_root(&mut log, text, root),
