@@ -13,7 +13,8 @@ fn bare(head: &str) -> String {
     let lines = text.lines().filter(|line| !line.starts_with("set_point"));
     let mut out = String::new();
     for line in lines {
-        out += &format!("{line}\n");
+        out.push_str(line);
+        out.push('\n');
         if line.starts_with("title") {
             out += head;
         }
@@ -30,9 +31,11 @@ fn plain(study: Study) -> Study {
     Study { defaults_used: Vec::new(), ..study }
 }
 
+type Published = (&'static str, u32, &'static str, [f64; 2], [f64; 4]);
+
 /// Count, profile, heating and cooling [°C], showers, cooking, laundry and plants [kg/day], written out by hand for the starter: three
 /// bedrooms, 140 m². Four people: 4 × 0.4, 0.3 and 0.1 kg/day. 140 / 42.5 = 3.29, three people. A version that was published stays.
-const PUBLISHED: [(&str, u32, &str, [f64; 2], [f64; 4]); 3] = [
+const PUBLISHED: [Published; 3] = [
     ("family/1", 4, "working-week", [20.5, 25.0], [1.6, 1.2, 0.4, 0.4]),
     ("retired-pair/1", 2, "always-home", [22.0, 26.0], [0.8, 0.6, 0.2, 0.4]),
     ("en-16798-1-2019/1", 3, "working-week", [20.0, 26.0], [1.2, 0.9, 0.3, 0.4]),
