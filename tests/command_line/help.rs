@@ -3,7 +3,7 @@
 use super::room::Room;
 
 /// Each command with units that its help must name.
-const COMMANDS: [(&[&str], &[&str]); 13] = [
+const COMMANDS: [(&[&str], &[&str]); 16] = [
     (&[], &["\"45 L/s\"", "\"95 cfm\"", "\"20.5 °C\"", "\"69 °F\""]),
     (&["run"], &["SI", "kWh", "gal", "lb", "°F"]),
     (&["new"], &["\"140 m2\"", "\"1500 ft2\""]),
@@ -26,8 +26,11 @@ const COMMANDS: [(&[&str], &[&str]); 13] = [
             "Btu/lb",
         ],
     ),
+    (&["core"], &["\"-20 °C\"", "\"0 °F\""]),
     (&["columns"], &["with its unit"]),
     (&["schema"], &["L/s", "cfm"]),
+    (&["completions"], &[]),
+    (&["man"], &[]),
 ];
 
 #[test]
@@ -85,4 +88,42 @@ fn a_mistyped_command_or_option_is_named() {
 fn the_version_is_the_packages() {
     let said = Room::new().done(&["--version"]);
     assert_eq!(said.out, format!("dewledger {}\n", env!("CARGO_PKG_VERSION")));
+}
+
+/// Each shell's own word for what it is given, as its manual says.
+#[test]
+fn completions_are_what_each_shell_takes() {
+    let room = Room::new();
+    let words = [
+        ("bash", "complete -F"),
+        ("zsh", "#compdef dewledger"),
+        ("fish", "complete -c dewledger"),
+        ("powershell", "Register-ArgumentCompleter"),
+    ];
+    for (shell, word) in words {
+        let said = room.done(&["completions", shell]);
+        assert!(said.out.contains(word), "{shell}: {}", said.out);
+        for command in ["climates", "sweep", "hourly"] {
+            assert!(said.out.contains(command), "{shell} does not know {command}");
+        }
+    }
+    assert_eq!(room.run(&["completions", "basic"]).code, 2);
+}
+
+#[test]
+fn every_command_has_a_manual_page() {
+    let room = Room::new();
+    let page = room.done(&["man"]).out;
+    // The first request of a manual page, man(7).
+    assert!(page.contains(".TH dewledger 1"), "{page}");
+    let said = room.done(&["man", "pages"]).out;
+    for (command, _) in COMMANDS {
+        let name = [&["dewledger"], command].concat().join("-");
+        let page = room.read(&format!("pages/{name}.1"));
+        assert!(page.contains(&format!(".TH {name} 1")), "{page}");
+    }
+    assert_eq!(said, format!("Wrote {} manual pages into pages.\n", COMMANDS.len()));
+    let again = room.run(&["man", "pages"]);
+    assert!((again.code, again.err.contains("already exists")) == (2, true), "{}", again.err);
+    room.done(&["man", "pages", "--force"]);
 }

@@ -26,7 +26,7 @@ pub(crate) struct Arguments {
 #[derive(Debug, Subcommand)]
 #[allow(clippy::doc_markdown)] // These comments are printed as they stand.
 pub(crate) enum Command {
-    /// Run every unit of a study and its baselines for a year; without STUDY, a demonstration
+    /// Run every unit of a study and its baselines for a year; no STUDY: a demonstration
     ///
     /// Data files are always SI with the unit at the end of each column's name (kWh, L, kg, h, %, °C);
     /// table and charts are SI or IP (gal, lb, °F), as `show_in` in the study says.
@@ -39,9 +39,10 @@ pub(crate) enum Command {
     New(New),
     /// What each unit's core is, from its rating sheet, and what it does at one steady point
     ///
-    /// Without --outdoor: every test point of a rating sheet, what the fitted core gives there, and the error.
-    /// With --outdoor: the four ports on a psychrometric chart, water, frost, the plate along the core, and what
-    /// leaks and imbalance do. With --accuracy: how far the hourly solution of a core lies from the cell solution.
+    /// Without --outdoor: every test point of a rating sheet, what the fitted core gives there, and
+    /// the error. With --outdoor: the four ports on a psychrometric chart, water, frost, the plate along
+    /// the core, and what leaks and imbalance do. With --accuracy: how far the hourly solution of a
+    /// core lies from the cell solution.
     #[command(verbatim_doc_comment)]
     Core(Box<Core>),
     /// Read weather files, doubt them, and sum them up
@@ -96,6 +97,16 @@ pub(crate) enum Command {
     /// Each quantity in it names the units that fit, such as L/s, m3/h, m3/s and cfm.
     #[command(verbatim_doc_comment)]
     Schema(Schema),
+    /// Print what a shell needs to complete commands, options and files
+    ///
+    /// bash: dewledger completions bash > ~/.local/share/bash-completion/completions/dewledger
+    #[command(verbatim_doc_comment)]
+    Completions(Completions),
+    /// Print the manual page, or write one for each command into a folder
+    ///
+    /// To read it: dewledger man | man -l -
+    #[command(verbatim_doc_comment)]
+    Man(Man),
 }
 
 #[derive(Debug, Args)]
@@ -299,6 +310,21 @@ pub(crate) struct Schema {
     /// That of a sweep file
     #[arg(long)]
     pub(crate) sweep: bool,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Completions {
+    /// The shell
+    pub(crate) shell: clap_complete::Shell,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Man {
+    /// Folder for the pages, one for each command; it is made when it does not exist
+    pub(crate) folder: Option<PathBuf>,
+    /// Replace pages that are there
+    #[arg(long, requires = "folder")]
+    pub(crate) force: bool,
 }
 
 #[derive(Debug, Args)]

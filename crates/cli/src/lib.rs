@@ -18,6 +18,7 @@ mod failure;
 mod file_names;
 mod guides;
 mod house_notes;
+mod manual;
 mod money;
 mod ours;
 mod output;
@@ -63,5 +64,7 @@ fn dispatch(arguments: Arguments) -> Result<(), Failure> {
         Command::Air(options) => air::air(&options),
         Command::Columns(options) => guides::columns(&options),
         Command::Schema(options) => guides::schema(&options),
+        Command::Completions(options) => manual::completions(&options),
+        Command::Man(options) => manual::pages(&options),
     }
 }
