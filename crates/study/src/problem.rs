@@ -2,7 +2,7 @@
 //!
 //! Here: problems and how they are shown. Not here: finding them. Read next: `table.rs`.
 
-use std::fmt;
+use std::fmt::{self, Write as _};
 use std::ops::Range;
 
 use annotate_snippets::{AnnotationKind, Level, Origin, Renderer, Snippet};
@@ -29,8 +29,11 @@ pub struct Problems {
     pub list: Vec<Problem>,
 }
 
+/// Problems that are shown; nobody mends more at once, and each takes a look through the whole text.
+const MOST_SHOWN: usize = 40;
+
 impl Problems {
-    /// All problems for a terminal without colour: each with its line, a caret and a hint, then their number.
+    /// The first forty problems for a terminal without colour: each with its line, a caret and a hint, then the number of all.
     ///
     /// `text` is the text that was parsed; without it (empty) no line can be shown. Ends with a line break.
     pub fn render(&self, text: &str, file_name: &str) -> String {
@@ -44,9 +47,12 @@ impl Problems {
 
     fn render_with(&self, text: &str, file_name: &str, renderer: &Renderer) -> String {
         let mut out = String::new();
-        for problem in &self.list {
+        for problem in self.list.iter().take(MOST_SHOWN) {
             out.push_str(&problem.render(text, file_name, renderer));
             out.push_str("\n\n");
+        }
+        if let Some(more) = self.list.len().checked_sub(MOST_SHOWN).filter(|more| *more > 0) {
+            let _ = write!(out, "{more} more are not shown: mend these first\n\n");
         }
         out.push_str(&summary(self.list.len(), file_name));
         out.push('\n');

@@ -434,3 +434,14 @@ fn control_characters_of_a_user_do_not_reach_the_terminal() {
     let text = after(&[("\"gas\"", "\"\\u001b[31mgas\"")]);
     assert!(!text.contains('\u{1b}'), "{text}");
 }
+
+/// Sixty windows without a key lack four each, told as one problem a window: forty are shown, and all are counted.
+#[test]
+fn more_problems_than_anyone_mends_at_once_are_counted_and_not_shown() {
+    let text = starter_study().to_owned() + &"\n[[house.window]]\n".repeat(60);
+    let problems = parse_study(&text, "s").expect_err("keys are missing");
+    assert_eq!(problems.list.len(), 60);
+    let shown = problems.render(&text, "s");
+    assert_eq!(shown.matches("error: ").count(), 40);
+    assert!(shown.ends_with("20 more are not shown: mend these first\n\n60 problems in s\n"), "{shown}");
+}
