@@ -61,10 +61,13 @@ impl<F: Four, const M: usize> Row<F, M> {
 
     #[inline(always)]
     fn compare(self, other: Self, f: impl Fn(F, F) -> F::Mask) -> RowMask<F, M> {
-        RowMask(core::array::from_fn(
-            #[inline(always)]
-            |i| f(self.0[i], other.0[i]),
-        ))
+        let mut mask = [f(self.0[0], other.0[0]); M];
+        let mut i = 1;
+        while i < M {
+            mask[i] = f(self.0[i], other.0[i]);
+            i += 1;
+        }
+        RowMask(mask)
     }
 }
 

@@ -35,6 +35,7 @@ pub(crate) struct Avoidance<R> {
 }
 
 impl<R: Real> Avoidance<R> {
+    #[inline(always)]
     pub(crate) fn none() -> Self {
         Self {
             preheat_to_c: R::splat(NEVER_C),
@@ -162,6 +163,7 @@ struct Try<R> {
 }
 
 impl<R: Real> Try<R> {
+    #[inline(always)]
     fn nothing() -> Self {
         Self { preheat_to_c: R::splat(NEVER_C), round_share: R::zero(), slower: R::zero() }
     }

@@ -314,14 +314,14 @@ impl<R: Real> Ledger<R> {
         self.inflows[book as usize]
     }
 
-    /// Checks a book against its change of storage, from states [J or kg].
+    /// Checks each book against its change of storage, from the states before and after [J or kg].
     #[inline(always)]
-    pub(crate) fn close(&mut self, storage_change: [R; 4]) {
+    pub(crate) fn close(&mut self, before: [R; 4], after: [R; 4]) {
         if let Some(Tamper { line, factor }) = self.tamper {
             self.lines[line as usize] = self.lines[line as usize] * factor;
         }
         for book in BOOKS {
-            self.sum_up(book, storage_change[book as usize]);
+            self.sum_up(book, after[book as usize] - before[book as usize]);
         }
     }
 

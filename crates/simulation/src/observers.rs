@@ -151,7 +151,7 @@ pub(crate) enum Keep {
 pub(crate) enum Wanted {
     /// Every column.
     Columns,
-    /// Those that a year's totals are summed from; the others are zero.
+    /// Those that a year's totals are summed from; the others are left as they are.
     Totals,
 }
 

@@ -28,6 +28,7 @@ pub(crate) struct Layer<R> {
 }
 
 impl<R: Real> Layer<R> {
+    #[inline(always)]
     pub(crate) fn none() -> Self {
         Self { thickness_m: R::zero(), spread: R::zero() }
     }
@@ -146,9 +147,13 @@ pub(crate) fn film_scale<R: Real>(exponent: R, supply: R, extract: R) -> R {
     if !altered.any() {
         return one;
     }
-    let least = R::splat(1e-3);
-    let film = |flow: R| (-(flow.max(least).ln() * exponent)).exp();
-    R::select(altered, R::splat(2.0) / (film(supply) + film(extract)), one)
+    R::select(altered, R::splat(2.0) / (film(exponent, supply) + film(exponent, extract)), one)
+}
+
+/// Resistance of one film at a flow, for each unit of its own.
+#[inline(always)]
+fn film<R: Real>(exponent: R, flow: R) -> R {
+    (-(flow.max(R::splat(1e-3)).ln() * exponent)).exp()
 }
 
 #[cfg(test)]

@@ -168,9 +168,14 @@ fn defrost_lift_k<R: Real>(setting: &Setting<'_, R>, found: &Found<R>) -> R {
     R::select(flows, heat_j / R::select(flows, capacity, R::one()), R::zero())
 }
 
-/// The columns that a year's totals are summed from; zero in the others.
+/// Fills in the columns that a year's totals are summed from; leaves the others.
 #[inline(always)]
-pub(crate) fn figures<R: Real>(setting: &Setting<'_, R>, found: &Found<R>, ledger: &Ledger<R>) -> HourOf<R> {
+pub(crate) fn figures<R: Real>(
+    setting: &Setting<'_, R>,
+    found: &Found<R>,
+    ledger: &Ledger<R>,
+    hour: &mut HourOf<R>,
+) {
     let h = &setting.house.numbers;
     let (t, sums, running) = (&found.thermal, &found.sums, &found.running);
     let per_hour = 1.0 / HOUR_S;
@@ -178,26 +183,23 @@ pub(crate) fn figures<R: Real>(setting: &Setting<'_, R>, found: &Found<R>, ledge
     // A wheel has no drain: what it holds as water leaves with the air.
     let drained = if setting.core.is_wheel() { R::zero() } else { leaving_kg(found) };
     let indoors = &setting.house.indoors.numbers;
-    HourOf {
-        relative_humidity: fast_relative_humidity(t.air_c, sums.rest_w, setting.pressure_pa),
-        heating_site_w: t.heating_w / h.heating_efficiency,
-        cooling_site_w: (t.cooling_w + latent_w) / h.cooling_cop,
-        fan_w: setting.unit.fan_w,
-        preheat_w: sums.preheat_j * per_hour,
-        defrost_share: running.defrost_share,
-        blocked_share: running.blocked_share,
-        missed_outdoor_air_kg: running.missed_kg_per_s * HOUR_S,
-        recovered_sensible_w: sums.recovered_sensible_j * per_hour,
-        recovered_latent_w: sums.recovered_latent_j * per_hour,
-        drain_kg: drained,
-        ice_formed_kg: sums.ice_kg,
-        outdoor_air_kg: setting.unit.outdoor_kg_per_s() * HOUR_S,
-        window_wet_share: sums.wet_centre,
-        humidifier_w: sums.humidified_kg * humidifier_site_j_per_kg(indoors) * per_hour,
-        dehumidifier_w: sums.dried_kg * indoors.dehumidifier_j_per_kg * per_hour,
-        blower_w: found.blowing.power_w,
-        ..HourOf::nothing()
-    }
+    hour.relative_humidity = fast_relative_humidity(t.air_c, sums.rest_w, setting.pressure_pa);
+    hour.heating_site_w = t.heating_w / h.heating_efficiency;
+    hour.cooling_site_w = (t.cooling_w + latent_w) / h.cooling_cop;
+    hour.fan_w = setting.unit.fan_w;
+    hour.preheat_w = sums.preheat_j * per_hour;
+    hour.defrost_share = running.defrost_share;
+    hour.blocked_share = running.blocked_share;
+    hour.missed_outdoor_air_kg = running.missed_kg_per_s * HOUR_S;
+    hour.recovered_sensible_w = sums.recovered_sensible_j * per_hour;
+    hour.recovered_latent_w = sums.recovered_latent_j * per_hour;
+    hour.drain_kg = drained;
+    hour.ice_formed_kg = sums.ice_kg;
+    hour.outdoor_air_kg = setting.unit.outdoor_kg_per_s() * HOUR_S;
+    hour.window_wet_share = sums.wet_centre;
+    hour.humidifier_w = sums.humidified_kg * humidifier_site_j_per_kg(indoors) * per_hour;
+    hour.dehumidifier_w = sums.dried_kg * indoors.dehumidifier_j_per_kg * per_hour;
+    hour.blower_w = found.blowing.power_w;
 }
 
 /// Water that leaves the core in the hour \[kg\].
@@ -206,24 +208,25 @@ fn leaving_kg<R: Real>(found: &Found<R>) -> R {
     found.sums.liquid_kg + found.sums.supply_liquid_kg + found.melted_kg()
 }
 
-/// The hour's columns.
+/// Fills in all of the hour's columns.
 #[inline(always)]
 pub(crate) fn results<R: Real>(
     setting: &Setting<'_, R>,
     found: &Found<R>,
     (state, stale, bedroom_ppm): (&State<R>, &StaleAir<R>, R),
     ledger: &Ledger<R>,
-) -> HourOf<R> {
+    hour: &mut HourOf<R>,
+) {
+    figures(setting, found, ledger, hour);
     let h = &setting.house.numbers;
     let (t, sums) = (&found.thermal, &found.sums);
     let per_hour = 1.0 / HOUR_S;
     let latent_w = -ledger.line(Line::CoolingLatent) * per_hour;
-    let humidity = |w: R| fast_relative_humidity(t.air_c, w, setting.pressure_pa);
     let running = &found.running;
     let carried_over = if setting.core.is_wheel() { leaving_kg(found) } else { R::zero() };
     let sources =
         [Line::People, Line::Showers, Line::Cooking, Line::Laundry, Line::Plants, Line::NewBuilding];
-    HourOf {
+    *hour = HourOf {
         outdoor_c: setting.outdoor_c,
         outdoor_humidity_ratio: setting.outdoor_w,
         pressure_pa: setting.pressure_pa,
@@ -231,7 +234,7 @@ pub(crate) fn results<R: Real>(
         operative_c: t.air_c * 0.3 + t.surface_c * 0.7,
         humidity_ratio: sums.rest_w,
         wet_humidity_ratio: sums.wet_w,
-        wet_relative_humidity: humidity(sums.wet_w),
+        wet_relative_humidity: fast_relative_humidity(t.air_c, sums.wet_w, setting.pressure_pa),
         supply_c: sums.supply_c + defrost_lift_k(setting, found),
         supply_humidity_ratio: sums.supply_w,
         exhaust_c: found.melt.exhaust_c,
@@ -279,6 +282,6 @@ pub(crate) fn results<R: Real>(
         core_inflow_j: ledger.inflow(Book::CoreHeat),
         core_water_residual_kg: ledger.residual(Book::CoreWater),
         core_water_inflow_kg: ledger.inflow(Book::CoreWater),
-        ..figures(setting, found, ledger)
-    }
+        ..*hour
+    };
 }

@@ -218,19 +218,23 @@ pub fn step<R: Real>(
     state: &mut State<R>,
     ledger: &mut Ledger<R>,
 ) -> HourOf<R> {
-    let Some(frost) = FrostOf::alike(&FrostPlan::unlimited()) else { return HourOf::nothing() };
-    step_with((core, Role::Own, Wanted::Columns), (variant.0, variant.1, &frost), hour, state, ledger).0
+    let mut outcome = HourOf::nothing();
+    if let Some(frost) = FrostOf::alike(&FrostPlan::unlimited()) {
+        let variant = (variant.0, variant.1, &frost);
+        step_with((core, Role::Own, Wanted::Columns), variant, hour, state, (ledger, &mut outcome));
+    }
+    outcome
 }
 
-/// Runs an hour; posts it; answers the hour's results and what the unit did in it.
+/// Runs an hour; posts it; fills in those of its results that are wanted; answers what the unit did in it.
 #[inline(always)]
 pub(crate) fn step_with<R: Real>(
     (core, role, wanted): (CoreKind, Role, Wanted),
     (house, unit, frost): (&HouseOf<R>, &UnitOf<R>, &FrostOf<R>),
     hour: (&HourDriver, &[SourceShares]),
     state: &mut State<R>,
-    ledger: &mut Ledger<R>,
-) -> (HourOf<R>, Running<R>) {
+    (ledger, outcome): (&mut Ledger<R>, &mut HourOf<R>),
+) -> Running<R> {
     let as_it_comes = Avoidance::none();
     let rated = setting(core, (house, unit), hour, &as_it_comes);
     let before = *state;
@@ -286,16 +290,15 @@ pub(crate) fn step_with<R: Real>(
         #[inline(always)]
         || post(&setting, &found, ledger),
     );
-    let (stored_before, stored_after) = (before.stored(setting.house), state.stored(setting.house));
-    ledger.close(core::array::from_fn(|book| stored_after[book] - stored_before[book]));
-    let outcome = R::outlined(
+    ledger.close(before.stored(setting.house), state.stored(setting.house));
+    R::outlined(
         #[inline(always)]
         || match wanted {
-            Wanted::Columns => results(&setting, &found, (state, &stale, bedroom.mean_ppm), ledger),
-            Wanted::Totals => figures(&setting, &found, ledger),
+            Wanted::Columns => results(&setting, &found, (state, &stale, bedroom.mean_ppm), ledger, outcome),
+            Wanted::Totals => figures(&setting, &found, ledger, outcome),
         },
     );
-    (outcome, running)
+    running
 }
 
 #[inline(always)]

@@ -26,6 +26,7 @@ macro_rules! sums {
         pub(crate) struct Sums<R> { $($(#[doc = $doc])+ pub(crate) $name: R),+ }
 
         impl<R: Real> Sums<R> {
+            #[inline(always)]
             fn zero() -> Self {
                 Self { $($name: R::zero()),+ }
             }

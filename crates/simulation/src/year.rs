@@ -12,7 +12,7 @@ use crate::frost_plan::{FrostKind, FrostOf, FrostPlan, FrostStrategy, OutdoorAir
 use crate::inputs::{House, HouseOf, Unit, UnitOf, Variant};
 use crate::ledger::{Book, Ledger, Tamper};
 use crate::observers::{Keep, Keeper, Kept, Observer, Totals, Wanted};
-use crate::results::{Case, HouseYear};
+use crate::results::{Case, HourOf, HouseYear};
 use crate::step::{Role, State, step_with};
 
 /// Why a year could not be run to its end.
@@ -142,6 +142,7 @@ fn walk<R: Real>(
     let roles = [Role::Own, Role::AsGiven, Role::ThroughLeaks];
     let wanted = if work.keep == Keep::Columns { Wanted::Columns } else { Wanted::Totals };
     let mut states = [State::start(house, first); 3];
+    let mut outcome = HourOf::nothing();
     for count in 0..lead_in + hours.len() {
         let h = (first_hour + count) % hours.len();
         let driver = &hours[h];
@@ -152,10 +153,17 @@ fn walk<R: Real>(
             let role = roles[place];
             let plan = if place == 0 { frost } else { nothing_done };
             let variant = (house, &beside[place], plan);
-            let (outcome, running) =
-                step_with((work.core, role, wanted), variant, (driver, shares), state, &mut ledger);
-            if place == 0 {
+            let running = step_with(
+                (work.core, role, wanted),
+                variant,
+                (driver, shares),
+                state,
+                (&mut ledger, &mut outcome),
+            );
+            if place == 0 && count_of > 1 {
                 beside[1] = unit.baseline_beside(&running);
+            }
+            if place == 0 && count_of > 2 {
                 beside[2] = unit.extract_only_beside(&running);
             }
             if let Some((lane, book)) = ledger.open_book() {
