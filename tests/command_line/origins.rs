@@ -220,7 +220,7 @@ fn is_made_of(text: &str, template: &str) -> bool {
         .flat_map(|part| part.split_once('}').map_or([part, ""], |(_, behind)| [behind, ""]))
         .filter(|part| !part.is_empty())
         .collect();
-    if parts.iter().any(|part| *part == text) {
+    if parts.contains(&text) {
         return true;
     }
     let mut rest = text.to_owned();

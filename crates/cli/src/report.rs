@@ -72,11 +72,11 @@ pub(crate) fn write(
     let words = Words::of(ingredients.language).map_err(Failure::work)?;
     let whole = ::report::full(&ingredients).map_err(Failure::work)?;
     let page = ::report::one_page(&ingredients).map_err(Failure::work)?;
-    filling.write("report.html", ::report::page(&whole, &words).map_err(Failure::work)?)?;
-    filling.write("report-one-page.html", ::report::page(&page, &words).map_err(Failure::work)?)?;
+    filling.write("report.html", ::report::page(&whole, words).map_err(Failure::work)?)?;
+    filling.write("report-one-page.html", ::report::page(&page, words).map_err(Failure::work)?)?;
     if wanted == ReportAs::All {
-        filling.write("report.pdf", ::report::pdf(&whole, &words).map_err(Failure::work)?)?;
-        filling.write("report-one-page.pdf", ::report::pdf(&page, &words).map_err(Failure::work)?)?;
+        filling.write("report.pdf", ::report::pdf(&whole, words).map_err(Failure::work)?)?;
+        filling.write("report-one-page.pdf", ::report::pdf(&page, words).map_err(Failure::work)?)?;
     }
     Ok(())
 }

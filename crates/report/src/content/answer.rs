@@ -10,7 +10,7 @@ use simulation::results::Case;
 
 use super::Origin;
 use super::lead::{Ground, at_equal_air, by_saving};
-use super::teller::{Kind, Shape, Teller, mass, water, whole, words};
+use super::teller::{Kind, Shape, Teller, mass, quoted, water, whole, words};
 use super::year::percentiles;
 use crate::model::{Block, Line, Section, Span};
 
@@ -107,7 +107,7 @@ fn named(teller: &Teller<'_>) -> Vec<Line> {
 fn not_compared(teller: &Teller<'_>, reason: &VerdictError) -> Line {
     const FROM: &str = "money.json|/recommendation/none";
     let VerdictError::UnequalAir { least, least_m3, most, most_m3 } = reason else {
-        let reason = teller.quoted(&reason.to_string(), FROM.to_owned());
+        let reason = quoted(&reason.to_string(), FROM.to_owned());
         return teller.line("which.not_compared", &[("reason", reason)]);
     };
     let is_unit = |name: &str| teller.given.study.units.iter().any(|unit| unit.name == name);

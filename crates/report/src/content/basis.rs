@@ -2,13 +2,13 @@
 //!
 //! Not here: the list of defaults itself (`study`), the hashes (`cli`).
 
-use super::teller::{Teller, cells, row};
+use super::teller::{Teller, cells, quoted, row};
 use crate::model::{Block, Line, Section, Span, Table};
 
 pub(super) fn inputs(teller: &Teller<'_>) -> Section {
     let manifest = teller.given.manifest;
     let of = |list: &str, at: usize, text: &str, field: &str| {
-        teller.quoted(text, format!("manifest.json|/{list}/{at}/{field}"))
+        quoted(text, format!("manifest.json|/{list}/{at}/{field}"))
     };
     let files = manifest.inputs.iter().enumerate().map(|(at, input)| {
         let of = |text, field| of("inputs", at, text, field);
@@ -25,7 +25,7 @@ pub(super) fn inputs(teller: &Teller<'_>) -> Section {
     let lines = teller.given.study_text.lines().enumerate().filter(|(_, line)| !line.trim().is_empty());
     let lines = lines.map(|(at, line)| {
         let from = format!("study|{}", at + 1);
-        let spans = [teller.quoted(&(at + 1).to_string(), from.clone()), teller.quoted(line, from)];
+        let spans = [quoted(&(at + 1).to_string(), from.clone()), quoted(line, from)];
         row("", cells(spans))
     });
     let study = Table {
@@ -57,7 +57,7 @@ pub(super) fn books(teller: &Teller<'_>) -> Section {
             let from = format!("manifest.json|/residuals/{at}/{book}");
             value.map_or_else(
                 || Span::words(teller.text("report.none")),
-                |value| teller.quoted(&teller.given.language.scientific(value), from),
+                |value| quoted(&teller.given.language.scientific(value), from),
             )
         };
         let house = teller

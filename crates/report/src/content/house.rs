@@ -6,7 +6,7 @@ use reporting::{Figure, ShowIn};
 use simulation::results::Case;
 
 use super::Origin;
-use super::teller::{Teller, cells, facts, row, whole, with_unit, words};
+use super::teller::{Teller, cells, facts, quoted, row, whole, with_unit, words};
 use crate::model::{Block, Line, Section, Table};
 
 const SQUARE_METRES_PER_SQUARE_FOOT: f64 = 0.092_903_04;
@@ -21,7 +21,7 @@ pub(super) fn house(teller: &Teller<'_>) -> Section {
     let mut blocks = vec![the_house(teller), the_climate(teller)];
     let findings = teller.given.manifest.findings.iter().enumerate();
     let findings: Vec<Line> = findings
-        .map(|(at, finding)| teller.quoted(&finding.text, format!("manifest.json|/findings/{at}/text")))
+        .map(|(at, finding)| quoted(&finding.text, format!("manifest.json|/findings/{at}/text")))
         .map(Line::from)
         .collect();
     if !findings.is_empty() {

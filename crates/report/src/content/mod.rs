@@ -23,7 +23,7 @@ use study::Study;
 use crate::PageError;
 use crate::model::{Block, Hours, Line, Picture, Report, Section, UnitHours};
 use crate::words::{Language, Words};
-use teller::Teller;
+use teller::{Teller, quoted};
 
 /// Everything that a report is made from.
 #[derive(Debug, Clone, Copy)]
@@ -141,9 +141,9 @@ fn report(teller: &Teller<'_>, kind: &str, sections: Vec<Section>, hours: Option
         parts.push(teller.caption("report.shifted"));
     }
     let day = given.manifest.created.split('T').next().unwrap_or_default();
-    let when = teller.quoted(day, "manifest.json|/created".to_owned());
+    let when = quoted(day, "manifest.json|/created".to_owned());
     let version = &given.manifest.engine_version;
-    let version = teller.quoted(version, "manifest.json|/engine_version".to_owned());
+    let version = quoted(version, "manifest.json|/engine_version".to_owned());
     parts.push(teller.line("report.made", &[("when", when), ("version", version)]));
     Report {
         language: given.language.code(),

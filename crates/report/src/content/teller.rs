@@ -16,6 +16,11 @@ pub(super) fn words(text: &str) -> Span {
     Span::words(text)
 }
 
+/// Words of a result file as they stand there.
+pub(super) fn quoted(text: &str, from: String) -> Span {
+    Span { text: text.to_owned(), from }
+}
+
 /// Tells figures in one language and one system of units.
 pub(super) struct Teller<'a> {
     pub(super) given: &'a Ingredients<'a>,
@@ -127,11 +132,6 @@ impl<'a> Teller<'a> {
             Some(Told::Words(text)) => Span { text: text.clone(), from: format!("understood|{key}") },
             _ => Span::words(self.text("report.none")),
         }
-    }
-
-    /// Words of a result file as they stand there.
-    pub(super) fn quoted(&self, text: &str, from: String) -> Span {
-        Span { text: text.to_owned(), from }
     }
 
     /// Whether something was understood.
