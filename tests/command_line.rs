@@ -10,6 +10,10 @@
     reason = "a helper that fails is a test that fails"
 )]
 
+#[path = "command_line/origins.rs"]
+mod origins;
+#[path = "command_line/pages.rs"]
+mod pages;
 #[path = "command_line/room.rs"]
 mod room;
 #[path = "command_line/rooms_and_upkeep.rs"]
@@ -61,6 +65,10 @@ mod new_study;
 mod output_folder;
 #[path = "command_line/report.rs"]
 mod report;
+#[path = "command_line/report_spread.rs"]
+mod report_spread;
+#[path = "command_line/report_text.rs"]
+mod report_text;
 #[path = "command_line/sweeps.rs"]
 mod sweeps;
 #[path = "command_line/unit_names.rs"]

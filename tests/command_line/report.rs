@@ -1,44 +1,10 @@
-//! `dewledger run`: the report. Every figure on the page is looked up in the result files beside it.
+//! `dewledger run`: the report. Every number on the page is looked up in the result files beside it.
 
+use reporting::Language;
+
+use super::origins::Files;
+use super::pages::pieces;
 use super::room::Room;
-use std::collections::HashMap;
-
-/// The page's figures: where each is from, and its text.
-fn figures(html: &str) -> Vec<(String, String)> {
-    let mut found = Vec::new();
-    for part in html.split("data-from=\"").skip(1) {
-        let Some((from, rest)) = part.split_once('"') else { continue };
-        let Some((_, text)) = rest.split_once('>') else { continue };
-        let text = text.trim_start_matches("<bdi>");
-        let text = text.split('<').next().unwrap_or_default();
-        found.push((from.to_owned(), text.to_owned()));
-    }
-    found
-}
-
-/// Cells of a result file by `file|key|…|column`.
-fn cells(room: &Room, file: &str, keys: usize) -> HashMap<String, String> {
-    let text = room.read(&format!("out/{file}"));
-    let mut reader = csv::Reader::from_reader(text.as_bytes());
-    let headers = reader.headers().unwrap().clone();
-    let mut cells = HashMap::new();
-    for record in reader.records() {
-        let record = record.unwrap();
-        let row: Vec<&str> = record.iter().take(keys).collect();
-        for (name, cell) in headers.iter().zip(record.iter()).skip(keys) {
-            cells.insert(format!("{file}|{}|{name}", row.join("|")), cell.to_owned());
-        }
-    }
-    cells
-}
-
-/// A number as the page writes it: narrow spaces between thousands, a true minus, point or comma.
-fn parsed(text: &str) -> (f64, usize) {
-    let number: String = text.split('\u{a0}').next().unwrap_or_default().replace('\u{202f}', "");
-    let number = number.replace('\u{2212}', "-").replace(',', ".");
-    let decimals = number.split_once('.').map_or(0, |(_, rest)| rest.len());
-    (number.parse().unwrap_or_else(|_| panic!("{text} is no number")), decimals)
-}
 
 fn study_of(room: &Room, title: &str, more: &str) {
     assert_eq!(room.run(&["new", "house"]).code, 0);
@@ -47,38 +13,19 @@ fn study_of(room: &Room, title: &str, more: &str) {
     room.write("house/bungalow.toml", format!("{study}\n{more}"));
 }
 
-fn every_figure_is_in_the_files(html: &str, room: &Room) -> usize {
-    let mut known = cells(room, "annual.csv", 2);
-    known.extend(cells(room, "monthly.csv", 3));
-    let found = figures(html);
-    for (from, text) in &found {
-        if from.starts_with("money.csv") {
-            continue;
-        }
-        let cell = known.get(from).unwrap_or_else(|| panic!("{from} is in no file"));
-        if from.ends_with("_date") {
-            let day = cell.split_once('-').unwrap().1.trim_start_matches('0').to_owned();
-            assert!(text.starts_with(&day), "{from}: {text}, {cell}");
-            continue;
-        }
-        let (shown, decimals) = parsed(text);
-        let exact: f64 = cell.parse().unwrap();
-        let half = 0.5000001 * 10f64.powi(-i32::try_from(decimals).unwrap());
-        assert!((shown - exact).abs() <= half, "{from}: {text} is shown, {cell} is filed");
-    }
-    found.len()
-}
-
 #[test]
 fn every_figure_of_the_demonstrations_report_is_in_its_files_and_nothing_lacks_words() {
     let room = Room::new();
     assert_eq!(room.run(&["run", "--out", "out", "--quiet", "--report", "all"]).code, 0);
+    assert_eq!(room.run(&["new", "house"]).code, 0);
+    let files = Files::of(&room, &room.read("house/bungalow.toml"), false);
     for name in ["report.html", "report-one-page.html"] {
         let html = room.read(&format!("out/{name}"));
         assert!(!html.contains('⟦'), "{name}: a word is missing");
-        assert!(every_figure_is_in_the_files(&html, &room) > 5, "{name}");
+        assert!(files.hold(&pieces(&html), Language::English) > 5, "{name}");
     }
     let html = room.read("out/report.html");
+    the_hours_are_those_of_the_hourly_files(&html, &room);
     assert!(html.contains("INVENTED CLIMATE"));
     // Golden: the five questions of page one, in their order.
     let questions = [
@@ -92,10 +39,33 @@ fn every_figure_of_the_demonstrations_report_is_in_its_files_and_nothing_lacks_w
     assert!(places.is_sorted());
 }
 
+/// What the script shows of a day: whole tenths and thousandths of the hourly files' columns.
+fn the_hours_are_those_of_the_hourly_files(html: &str, room: &Room) {
+    let (_, data) = html.split_once("id=\"hours\">").unwrap();
+    let data: serde_json::Value = serde_json::from_str(data.split_once("</script>").unwrap().0).unwrap();
+    let table = |unit: &str| super::tables::Table::read(&room.read(&format!("out/hourly/{unit}.csv")));
+    let holds = |shown: &serde_json::Value, exact: &[f64], scale: f64| {
+        let shown: Vec<f64> = shown.as_array().unwrap().iter().map(|value| value.as_f64().unwrap()).collect();
+        assert_eq!(shown.len(), 8760);
+        for (shown, exact) in shown.iter().zip(exact) {
+            assert!((shown - exact * scale).abs() <= 0.500_001, "{shown}, {exact}");
+        }
+    };
+    let plate = table("plate-a");
+    holds(&data["outdoor"], &plate.numbers("outdoor_c"), 10.0);
+    for (unit, name) in ["plate-a", "membrane-b", "plate-a-preheated"].into_iter().enumerate() {
+        let (shown, table) = (&data["units"][unit], table(name));
+        holds(&shown["humidity"], &table.numbers("relative_humidity"), 1000.0);
+        holds(&shown["supply"], &table.numbers("supply_c"), 10.0);
+        holds(&shown["drain"], &table.numbers("drain_kg"), 1000.0);
+        holds(&shown["ice"], &table.numbers("frost_kg"), 1000.0);
+    }
+}
+
 #[test]
 fn the_french_report_has_the_same_figures_with_french_words() {
     let room = Room::new();
-    study_of(&room, "\"Maison\"", "[report]\nlanguage = \"fr\"\n");
+    study_of(&room, "\"Maison\"", "[unit.upkeep]\nwash_on = \"06-01\"\n[report]\nlanguage = \"fr\"\n");
     let said = room.run(&["run", "house/bungalow.toml", "--out", "out", "--quiet"]);
     assert_eq!(said.code, 0, "{}", said.err);
     let html = room.read("out/report.html");
@@ -104,7 +74,24 @@ fn the_french_report_has_the_same_figures_with_french_words() {
     for words in ["Quel échangeur ?", "CLIMAT INVENTÉ", "Calendrier", "février"] {
         assert!(html.contains(words), "{words}");
     }
-    assert!(every_figure_is_in_the_files(&html, &room) > 100);
+    for chart in ["humidity", "condensate", "energy-months", "frost-hours"] {
+        let svg = room.read(&format!("out/charts/{chart}.svg"));
+        assert!(svg.contains("mois") && !svg.contains("month") && !svg.contains('⟦'), "{chart}");
+    }
+}
+
+/// In inch-pound units every quantity is changed by the factors of `origins`.
+#[test]
+fn every_figure_in_inch_pound_units_is_that_of_the_files() {
+    let room = Room::new();
+    study_of(&room, "\"House\"", "");
+    let study = room.read("house/bungalow.toml").replacen("show_in = \"si\"", "show_in = \"ip\"", 1);
+    room.write("house/bungalow.toml", &study);
+    room.done(&["run", "house/bungalow.toml", "--out", "out", "--quiet", "--hourly", "none"]);
+    let files = Files::of(&room, &study, true);
+    let html = room.read("out/report.html");
+    assert!(html.contains("cfm") && html.contains("gal") && html.contains("outdoors °F"));
+    assert!(files.hold(&pieces(&html), Language::English) > 300);
 }
 
 #[test]

@@ -177,6 +177,7 @@ fn manifest(
     });
     let sources = std::iter::once(study_source).chain(loaded.iter().map(|climate| &climate.source));
     Manifest {
+        understood: Vec::new(),
         title: study.title.clone(),
         engine_version: env!("CARGO_PKG_VERSION").to_owned(),
         created: chrono::Utc::now().to_rfc3339_opts(chrono::SecondsFormat::Secs, true),

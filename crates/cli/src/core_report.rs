@@ -168,6 +168,18 @@ fn standard_words(standard: Standard) -> &'static str {
     }
 }
 
+/// What each unit's rating sheet says beside its fitted core; units without a sheet are left out.
+pub(crate) fn fits(prepared: &Prepared) -> Result<Vec<FitReport>, Failure> {
+    let elevation_m = prepared.year.place.elevation_m;
+    let mut fits = Vec::new();
+    for unit in prepared.study.units.iter().filter(|unit| matches!(unit.performance, Performance::Ratings(_)))
+    {
+        let sized = size_unit(&prepared.study, unit, elevation_m).map_err(Failure::input)?;
+        fits.extend(sized.fit.iter().map(|fit| fit_report(unit, fit, show_in(&prepared.study))));
+    }
+    Ok(fits)
+}
+
 fn fit_report(unit: &Unit, fit: &Fitted, shown: ShowIn) -> FitReport {
     let Performance::Ratings(stated) = &unit.performance else { return empty_report(unit, fit, shown) };
     let points = stated.iter().enumerate().map(|(i, point)| FitPoint {
@@ -240,6 +252,7 @@ fn is_point(place: &Place, wanted: usize) -> bool {
 fn figures_of(fit: &Fitted, number: usize) -> Vec<FitFigure> {
     let at = fit.points.iter().filter(|check| is_point(&check.place, number));
     at.map(|check| FitFigure {
+        key: key_of(check.figure),
         name: check.figure.to_string(),
         stated: check.stated,
         fitted: check.given_by_core,

@@ -30,6 +30,7 @@ mod run_files;
 mod show;
 mod starter;
 mod sweeping;
+mod understood;
 mod upkeep_notes;
 mod weather_report;
 mod what_if;

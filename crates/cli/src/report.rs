@@ -6,7 +6,7 @@ use ::report::content::Origin;
 use ::report::{Climate, Ingredients, Language, Words};
 use reporting::charts::Chart;
 use reporting::manifest::Manifest;
-use reporting::{MoneyReport, RunSummary};
+use reporting::{BinStudy, FitReport, MoneyReport, RunSummary};
 use simulation::results::HouseYear;
 
 use crate::arguments::ReportAs;
@@ -21,6 +21,16 @@ pub(crate) struct Found<'a> {
     pub(crate) money: Option<&'a MoneyReport>,
     pub(crate) charts: &'a [Chart],
     pub(crate) manifest: &'a Manifest,
+    pub(crate) fits: &'a [FitReport],
+    pub(crate) bins: &'a [BinStudy],
+}
+
+/// The language of charts and report.
+pub(crate) fn language(prepared: &Prepared) -> Language {
+    match prepared.study.language {
+        study::Language::English => Language::English,
+        study::Language::French => Language::French,
+    }
 }
 
 /// Names of the files that are written, in their order.
@@ -46,29 +56,27 @@ pub(crate) fn write(
     let study_text = prepared.sources.first().map_or(&[][..], |source| &source.bytes);
     let study_text = String::from_utf8_lossy(study_text);
     let ingredients = Ingredients {
-        language: match prepared.study.language {
-            study::Language::English => Language::English,
-            study::Language::French => Language::French,
-        },
+        language: language(prepared),
         study: &prepared.study,
         study_text: &study_text,
-        built: &prepared.built,
         climate: &climate,
         summary: found.summary,
         money: found.money,
         years: found.years,
         charts: found.charts,
         manifest: found.manifest,
+        fits: found.fits,
+        bins: found.bins,
         spread: &[],
     };
     let words = Words::of(ingredients.language).map_err(Failure::work)?;
     let whole = ::report::full(&ingredients).map_err(Failure::work)?;
     let page = ::report::one_page(&ingredients).map_err(Failure::work)?;
-    filling.write("report.html", ::report::page(&whole, &words).map_err(Failure::work)?)?;
-    filling.write("report-one-page.html", ::report::page(&page, &words).map_err(Failure::work)?)?;
+    filling.write("report.html", ::report::page(&whole, words).map_err(Failure::work)?)?;
+    filling.write("report-one-page.html", ::report::page(&page, words).map_err(Failure::work)?)?;
     if wanted == ReportAs::All {
-        filling.write("report.pdf", ::report::pdf(&whole, &words).map_err(Failure::work)?)?;
-        filling.write("report-one-page.pdf", ::report::pdf(&page, &words).map_err(Failure::work)?)?;
+        filling.write("report.pdf", ::report::pdf(&whole, words).map_err(Failure::work)?)?;
+        filling.write("report-one-page.pdf", ::report::pdf(&page, words).map_err(Failure::work)?)?;
     }
     Ok(())
 }

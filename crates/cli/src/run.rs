@@ -224,6 +224,7 @@ pub(crate) fn manifest(prepared: &Prepared, summary: &RunSummary, files: Vec<Str
         .iter()
         .map(|finding| Finding { place: prepared.study.site.weather.clone(), text: finding.to_string() });
     Manifest {
+        understood: Vec::new(),
         title: prepared.study.title.clone(),
         engine_version: env!("CARGO_PKG_VERSION").to_owned(),
         created: chrono::Utc::now().to_rfc3339_opts(chrono::SecondsFormat::Secs, true),

@@ -6,17 +6,19 @@ use std::path::PathBuf;
 
 use rayon::prelude::*;
 use reporting::charts::{Chart, ChartInput};
-use reporting::{BinStudy, Calendar, MoneyReport, RunSummary};
+use reporting::{BinStudy, Calendar, MoneyReport, RunSummary, Words};
 use simulation::results::{Case, HouseYear};
 
 use crate::arguments::{Hourly, Run};
 use crate::bins_report::usual_edges;
+use crate::core_report;
 use crate::failure::Failure;
 use crate::money;
 use crate::output::{Destination, Filling, MANIFEST, file_safe};
 use crate::pixels::Painter;
 use crate::report;
 use crate::run::{Prepared, manifest, show_in};
+use crate::understood;
 
 /// Writes everything and answers where it is.
 pub(crate) fn write(
@@ -29,61 +31,75 @@ pub(crate) fn write(
     let mut filling = destination.begin()?;
     filling.write("annual.csv", &summary.annual_csv().map_err(Failure::work)?)?;
     filling.write("monthly.csv", &summary.monthly_csv().map_err(Failure::work)?)?;
-    filling.write("bins.csv", &bins(prepared, years)?)?;
+    let studies = bins(prepared, years)?;
+    filling.write("bins.csv", &reporting::bins_csv(&studies).map_err(Failure::work)?)?;
     if let Some(money) = money {
         money::write(money, &mut filling)?;
     }
     write_years(options, prepared, years, &mut filling)?;
     let drawn: Vec<HouseYear> = years.iter().filter(|year| !is_in_tables_alone(year)).cloned().collect();
+    let language = report::language(prepared);
+    let title = charts_title(prepared, Words::of(language).map_err(Failure::work)?);
     let input = ChartInput {
-        study: &charts_title(prepared),
+        study: &title,
+        language,
         years: &drawn,
         show_in: show_in(&prepared.study),
         corner: Some(prepared.built.corner),
         extract_wet_share: prepared.study.ventilation.extract_from.wet_rooms,
     };
     let mut charts = reporting::charts::all(&input).map_err(Failure::work)?;
-    let protection = reporting::charts::frost_protection_chart(summary, &charts_title(prepared));
+    let protection = reporting::charts::frost_protection_chart(summary, &title, language);
     charts.push(Chart { file: "frost-protection.svg", svg: protection.map_err(Failure::work)? });
     if let Some(money) = money {
-        let costs = reporting::charts::cost_breakdown_chart(money, &charts_title(prepared));
+        let costs = reporting::charts::cost_breakdown_chart(money, &title, language);
         charts.push(Chart { file: "cost-breakdown.svg", svg: costs.map_err(Failure::work)? });
     }
     write_charts(&charts, options.png, &mut filling)?;
     let mut files = filling.files().to_vec();
     files.extend(report::files(options.report).iter().map(|&name| name.to_owned()));
     files.push(MANIFEST.to_owned());
-    let manifest = manifest(prepared, summary, files);
-    let found = report::Found { years, summary, money, charts: &charts, manifest: &manifest };
+    let fits = core_report::fits(prepared)?;
+    let mut manifest = manifest(prepared, summary, files);
+    manifest.understood = understood::of(prepared, years, (summary, &fits));
+    let found = report::Found {
+        years,
+        summary,
+        money,
+        charts: &charts,
+        manifest: &manifest,
+        fits: &fits,
+        bins: &studies,
+    };
     report::write(options.report, prepared, &found, &mut filling)?;
     filling.write(MANIFEST, &reporting::manifest_json(&manifest).map_err(Failure::work)?)?;
     filling.finish()
 }
 
 /// The bin method beside the run, for every unit whose bins can be counted.
-fn bins(prepared: &Prepared, years: &[HouseYear]) -> Result<String, Failure> {
+fn bins(prepared: &Prepared, years: &[HouseYear]) -> Result<Vec<BinStudy>, Failure> {
     let edges = usual_edges(show_in(&prepared.study))?;
     let units = &prepared.built.units;
-    let studies: Result<Vec<BinStudy>, Failure> = units
+    units
         .par_iter()
         .filter_map(|(name, variant)| {
             let year = years.iter().find(|year| year.case == Case::Unit && year.unit == *name)?;
             Some(BinStudy::new(year, variant, &edges).map_err(Failure::work))
         })
-        .collect();
-    reporting::bins_csv(&studies?).map_err(Failure::work)
+        .collect()
 }
 
 /// The study's title, with what its climate is not.
-fn charts_title(prepared: &Prepared) -> String {
+fn charts_title(prepared: &Prepared, words: &Words) -> String {
     let title = &prepared.study.title;
     let year = &prepared.year;
-    match (year.is_synthetic, year.shifted.is_some()) {
-        (false, false) => title.clone(),
-        (true, false) => format!("{title} (invented climate)"),
-        (false, true) => format!("{title} (shifted climate)"),
-        (true, true) => format!("{title} (invented, shifted climate)"),
-    }
+    let key = match (year.is_synthetic, year.shifted.is_some()) {
+        (false, false) => return title.clone(),
+        (true, false) => "chart.invented",
+        (false, true) => "chart.shifted",
+        (true, true) => "chart.invented_shifted",
+    };
+    words.fill(key, &[("title", title)])
 }
 
 /// Writes the charts, and beside each, where it is asked for, the same in pixels.

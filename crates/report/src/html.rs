@@ -42,6 +42,7 @@ pub fn page(report: &Report, words: &Words) -> Result<String, PageError> {
         "ice",
         "day_label",
         "without_script",
+        "sideways",
     ];
     let told: std::collections::BTreeMap<&str, String> =
         keys.iter().map(|key| (*key, words.text(&format!("page.{key}")))).collect();

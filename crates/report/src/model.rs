@@ -12,7 +12,7 @@ pub struct Report {
     /// Title of the study.
     pub title: String,
     /// Line below the title: place, climate, date, program.
-    pub below_title: String,
+    pub below_title: Line,
     /// Line at the foot of every page.
     pub foot: String,
     /// Its parts, in order.
@@ -87,7 +87,9 @@ pub struct Line {
 pub struct Span {
     /// As a person reads it.
     pub text: String,
-    /// Where a figure is from: `file|unit|case|column`; empty for words.
+    /// Where a number is from; empty for words. `annual.csv|unit|case|column`, `monthly.csv|unit|case|month|column`,
+    /// `money.csv|unit|case|column`, `bins.csv|unit|low_c|column`; `understood|key` and `manifest.json|pointer` in the
+    /// manifest, `money.json|pointer`; `study|line`; `rule|name` for a limit of the report itself; `spread|name|percentile`.
     pub from: String,
 }
 
@@ -95,7 +97,7 @@ pub struct Span {
 #[derive(Debug, Clone, PartialEq, Default, Serialize)]
 pub struct Table {
     /// What it is of.
-    pub caption: String,
+    pub caption: Line,
     /// Heads of the columns.
     pub heads: Vec<String>,
     /// Columns of words at the left; those after them are of numbers.
@@ -112,7 +114,7 @@ pub struct TableRow {
     /// The month that it is about, 1…12; 0 where it is about all.
     pub month: usize,
     /// Its cells.
-    pub cells: Vec<Span>,
+    pub cells: Vec<Line>,
 }
 
 /// A chart.
@@ -164,6 +166,24 @@ impl Line {
         Self { spans: vec![Span::words(text)] }
     }
 
+    /// The same with more words at its end.
+    pub fn and(mut self, text: &str) -> Self {
+        self.spans.push(Span::words(text));
+        self
+    }
+
+    /// Several lines as one.
+    pub fn joined(lines: impl IntoIterator<Item = Self>, between: &str) -> Self {
+        let mut whole = Self::default();
+        for line in lines {
+            if !whole.spans.is_empty() {
+                whole.spans.push(Span::words(between));
+            }
+            whole.spans.extend(line.spans);
+        }
+        whole
+    }
+
     /// All of it as plain text.
     pub fn plain(&self) -> String {
         self.spans.iter().map(|span| span.text.as_str()).collect()
@@ -177,6 +197,12 @@ impl Span {
     }
 }
 
+impl From<Span> for Line {
+    fn from(span: Span) -> Self {
+        Self { spans: vec![span] }
+    }
+}
+
 impl Report {
     /// Every figure that names where it is from, in the order of the report.
     pub fn figures(&self) -> Vec<&Span> {
@@ -187,7 +213,10 @@ impl Report {
                     spans.extend(lines.iter().flat_map(|line| &line.spans));
                 }
                 Block::Text { line } | Block::Caution { line } => spans.extend(&line.spans),
-                Block::Table { table } => spans.extend(table.rows.iter().flat_map(|row| &row.cells)),
+                Block::Table { table } => {
+                    let cells = table.rows.iter().flat_map(|row| &row.cells);
+                    spans.extend(cells.flat_map(|cell| &cell.spans));
+                }
                 Block::Chart { .. } | Block::Sign { .. } => {}
             }
         }

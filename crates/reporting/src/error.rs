@@ -37,6 +37,12 @@ pub enum ReportError {
         /// The value.
         value: f64,
     },
+    /// The words of a language cannot be read: a fault of the program.
+    #[error("the words of charts and report cannot be read: {reason}")]
+    Words {
+        /// Why.
+        reason: String,
+    },
     /// A figure has more digits than a table can hold exactly.
     #[error(
         "{value} cannot be written exactly with {decimals} decimals; the limit is 9e15 units of the last one"

@@ -32,6 +32,7 @@ pub mod summary;
 pub mod terminal;
 mod text_table;
 pub mod units;
+pub mod words;
 
 pub use accuracy::{Accuracy, AccuracySet, Distances, Spread, accuracy_table};
 pub use bin_study::{BinStudy, bin_table, bin_words, bins_csv, bins_json};
@@ -56,3 +57,4 @@ pub use rating_fit::{
 pub use summary::{Row, RunSummary, SummaryBasis, case_key};
 pub use terminal::{notes, terminal_table};
 pub use units::ShowIn;
+pub use words::{Language, Words};

@@ -27,6 +27,9 @@ pub struct Manifest {
     pub defaults_used: Vec<DefaultUsed>,
     /// What was noticed in the weather and in the study.
     pub findings: Vec<Finding>,
+    /// House, climate, airflow and units as they were understood, in SI; left out where no year was run.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub understood: Vec<Fact>,
     /// How well the books close, a line for each house-year.
     pub residuals: Vec<BookResiduals>,
     /// Files that were written, relative to the manifest.
@@ -53,6 +56,27 @@ pub struct DefaultUsed {
     pub value: String,
     /// Where it comes from.
     pub why: String,
+}
+
+/// Something that was understood of the study and its weather.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Fact {
+    /// Key, where there is one that of the study, such as `house.floor_area` or `unit.Plate A.balance`.
+    pub key: String,
+    /// What it is.
+    pub value: Told,
+    /// Unit; empty for words and plain numbers, `share` for a share of 1.
+    pub unit: &'static str,
+}
+
+/// A value of a [`Fact`].
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[serde(untagged)]
+pub enum Told {
+    /// A number.
+    Number(f64),
+    /// Words.
+    Words(String),
 }
 
 /// Something that was noticed.
@@ -110,6 +134,11 @@ pub fn manifest_json(manifest: &Manifest) -> Result<String, ReportError> {
         if [line.water, line.energy, line.core].into_iter().flatten().any(|value| !value.is_finite()) {
             let reason = format!("{}, {}: a residual is not a finite number", line.unit, line.case);
             return Err(ReportError::Writing { reason });
+        }
+    }
+    for fact in &manifest.understood {
+        if matches!(fact.value, Told::Number(value) if !value.is_finite()) {
+            return Err(ReportError::Writing { reason: format!("{} is not a finite number", fact.key) });
         }
     }
     let mut text = serde_json::to_string_pretty(manifest).map_err(ReportError::writing)?;

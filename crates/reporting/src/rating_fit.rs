@@ -46,6 +46,8 @@ pub struct FitPoint {
 /// A figure of a rating sheet beside what the fitted core gives.
 #[derive(Debug, Clone, PartialEq)]
 pub struct FitFigure {
+    /// The study's key, such as `sensible_recovery`.
+    pub key: &'static str,
     /// Name, such as `sensible recovery`.
     pub name: String,
     /// What the sheet states, 0…1.

@@ -7,7 +7,7 @@ mod made_up;
 use made_up::svg::{assert_well_formed, keep};
 use made_up::{constant, lively_run};
 use reporting::charts::{self, ChartInput};
-use reporting::{ReportError, ShowIn};
+use reporting::{Language, ReportError, ShowIn};
 use simulation::damage::Corner;
 use simulation::mould::{Decline, MouldNumbers, Sensitivity};
 use simulation::results::{Case, Hour, HouseYear};
@@ -17,7 +17,14 @@ fn input<'a>(years: &'a [HouseYear], study: &'a str) -> ChartInput<'a> {
         temperature_factor: 0.7,
         class: MouldNumbers::of(Sensitivity::Sensitive, Decline::Strong),
     });
-    ChartInput { study, years, show_in: ShowIn::Si, corner, extract_wet_share: 1.0 }
+    ChartInput {
+        study,
+        years,
+        language: Language::English,
+        show_in: ShowIn::Si,
+        corner,
+        extract_wet_share: 1.0,
+    }
 }
 
 #[test]
@@ -78,7 +85,8 @@ fn every_chart_names_its_axes_with_units_and_says_its_fact() {
 #[test]
 fn units_stand_side_by_side_with_what_frost_takes_of_them() {
     let summary = reporting::RunSummary::new(&lively_run(), &reporting::SummaryBasis::default()).unwrap();
-    let svg = charts::frost_protection_chart(&summary, "Bungalow at <Frosthollow>").unwrap();
+    let svg =
+        charts::frost_protection_chart(&summary, "Bungalow at <Frosthollow>", Language::English).unwrap();
     keep("frost-protection.svg", &svg);
     assert_well_formed(&svg);
     for words in [
@@ -94,7 +102,7 @@ fn units_stand_side_by_side_with_what_frost_takes_of_them() {
     let alone = [constant("", Case::NoVentilation, &Hour::default())];
     let summary = reporting::RunSummary::new(&alone, &reporting::SummaryBasis::default()).unwrap();
     let nothing = ReportError::NothingToDraw { chart: "frost protection" };
-    assert_eq!(charts::frost_protection_chart(&summary, ""), Err(nothing));
+    assert_eq!(charts::frost_protection_chart(&summary, "", Language::English), Err(nothing));
 }
 
 #[test]

@@ -12,7 +12,7 @@ use reporting::{
 };
 
 fn figure(name: &str, stated: f64, fitted: f64) -> FitFigure {
-    FitFigure { name: name.to_owned(), stated, fitted }
+    FitFigure { key: "", name: name.to_owned(), stated, fitted }
 }
 
 fn fit(show_in: ShowIn) -> FitReport {

@@ -16,7 +16,7 @@ use reporting::money::{
     MONEY_KEYS, MoneyBasis, MoneyError, MoneyReport, UnitOffer, Varied, WhatIf, money_columns, money_csv,
     money_json, money_notes, money_table,
 };
-use reporting::{ReportError, RunSummary, ShowIn, SummaryBasis};
+use reporting::{Language, ReportError, RunSummary, ShowIn, SummaryBasis};
 use simulation::results::{Case, Hour, HouseYear};
 
 const HOURS: f64 = 8760.0;
@@ -118,7 +118,7 @@ fn a_constant_year_costs_what_a_hand_calculation_says() {
 #[test]
 fn the_chart_of_costs_shows_the_parts_of_a_hand_calculation() {
     let report = report_of(&years(), basis(Some(3000.0), None));
-    let svg = reporting::charts::cost_breakdown_chart(&report, "A & B").unwrap();
+    let svg = reporting::charts::cost_breakdown_chart(&report, "A & B", Language::English).unwrap();
     keep("cost-breakdown.svg", &svg);
     assert_well_formed(&svg);
     assert!(!svg.contains("NaN") && !svg.contains("inf"));
@@ -149,7 +149,7 @@ fn without_a_unit_there_is_no_chart_of_costs() {
     report.accounts = vec![house];
     report.reference = 0;
     let nothing = ReportError::NothingToDraw { chart: "cost breakdown" };
-    assert_eq!(reporting::charts::cost_breakdown_chart(&report, ""), Err(nothing));
+    assert_eq!(reporting::charts::cost_breakdown_chart(&report, "", Language::English), Err(nothing));
 }
 
 /// Where heating grows with airflow, worth is linear in it, and the airflow at break-even is a division.

@@ -7,8 +7,8 @@ mod made_up;
 
 use made_up::svg::{assert_sound, texts};
 use made_up::{constant, each_hour, lively_run};
-use reporting::ShowIn;
 use reporting::charts::{self, ChartInput};
+use reporting::{Language, ShowIn};
 use simulation::damage::{Corner, damage};
 use simulation::mould::{Decline, MouldNumbers, Sensitivity};
 use simulation::results::{Case, Hour, HouseYear, LedgerLine};
@@ -35,7 +35,14 @@ fn corner() -> Corner {
 
 fn input(years: &[HouseYear]) -> ChartInput<'_> {
     let corner = Some(corner());
-    ChartInput { study: "Bungalow", years, show_in: ShowIn::Si, corner, extract_wet_share: 1.0 }
+    ChartInput {
+        study: "Bungalow",
+        years,
+        language: Language::English,
+        show_in: ShowIn::Si,
+        corner,
+        extract_wet_share: 1.0,
+    }
 }
 
 /// The lively years with air at every port and wet windows.

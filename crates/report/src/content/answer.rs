@@ -2,19 +2,22 @@
 //!
 //! Not here: who leads and on what ground (`lead`).
 
-use economics::verdict::{Judgement, Limit, Overall, Reason, Rules, Verdict};
+use economics::verdict::{Judgement, Limit, Overall, Reason, Rules, Verdict, VerdictError};
 use economics::worth::Payback;
-use reporting::Figure;
 use reporting::money::Account;
+use reporting::{Figure, ShowIn};
 use simulation::results::Case;
 
 use super::Origin;
 use super::lead::{Ground, at_equal_air, by_saving};
-use super::teller::{Kind, Shape, Teller, mass, water, whole, words};
+use super::teller::{Kind, Shape, Teller, mass, quoted, water, whole, words};
+use super::year::percentiles;
 use crate::model::{Block, Line, Section, Span};
 
 /// Savings that differ by less than this share are not told apart. Assumed: of the size of what one typical year leaves open.
 const CLOSE_SHARE: f64 = 0.05;
+/// Less ice than this at once would be printed as none; kg or lb.
+const LITTLE_ICE: f64 = 0.005;
 /// Less than this in a year is hardly any \[L\].
 const HARDLY_L: f64 = 1.0;
 
@@ -41,9 +44,16 @@ fn account<'a>(teller: &Teller<'a>, unit: &str) -> Option<&'a Account> {
     teller.given.money?.units().find(|account| account.unit == unit)
 }
 
-fn amount(teller: &Teller<'_>, value: f64) -> Span {
+fn with_currency(teller: &Teller<'_>, mut amount: Span) -> Span {
     let currency = teller.given.money.map_or("", |money| money.basis.currency.as_str());
-    Span::words(format!("{}\u{a0}{currency}", teller.number(value, 0)))
+    amount.text = format!("{}\u{a0}{currency}", amount.text);
+    amount
+}
+
+/// Years over which worth is reckoned.
+fn horizon(teller: &Teller<'_>) -> Span {
+    let years = teller.given.money.map_or(0.0, |money| money.basis.terms.horizon_years);
+    teller.from(years, 0, "money.json|/horizon_years")
 }
 
 /// The first line is short: a name. Where none is named, the last line says whose figures follow.
@@ -58,16 +68,13 @@ pub(super) fn which(teller: &Teller<'_>) -> Vec<Line> {
 fn named(teller: &Teller<'_>) -> Vec<Line> {
     let unit = words(&teller.lead.unit);
     let count = teller.given.study.units.len();
-    let counted = teller.plain(count as f64, 0);
+    let counted = teller.fact("study.units", 0);
     match &teller.lead.ground {
         Ground::Recommended => {
             let priced = judgement(teller).map_or(0, |judgement| judgement.units.len());
-            let years = teller.given.money.map_or(0.0, |money| money.basis.terms.horizon_years);
             let more = if priced > 1 {
-                teller.line(
-                    "which.recommended_of",
-                    &[("count", teller.plain(priced as f64, 0)), ("years", teller.plain(years, 0))],
-                )
+                let counted = teller.from(priced as f64, 0, "money.json|/recommendation/units");
+                teller.line("which.recommended_of", &[("count", counted), ("years", horizon(teller))])
             } else {
                 teller.line("which.only_one", &[])
             };
@@ -77,20 +84,19 @@ fn named(teller: &Teller<'_>) -> Vec<Line> {
         Ground::NoneFits => vec![teller.line("which.none_fits", &[])],
         Ground::NoneWorth => {
             let mut lines = vec![teller.line("which.none_worth", &[])];
-            if let Some(Overall::NoneWorthIt { net_present_value, .. }) =
+            if let Some(Overall::NoneWorthIt { best, net_present_value }) =
                 judgement(teller).map(|it| &it.overall)
             {
-                let years = teller.given.money.map_or(0.0, |money| money.basis.terms.horizon_years);
-                let pieces = [
-                    ("unit", unit),
-                    ("money", amount(teller, *net_present_value)),
-                    ("years", teller.plain(years, 0)),
-                ];
+                let case = account(teller, best).map_or(Case::Unit, |account| account.case);
+                let row = (best.as_str(), case);
+                let money = teller.money(Some(*net_present_value), 0, row, "net_present_value_money");
+                let money = with_currency(teller, money);
+                let pieces = [("unit", unit), ("money", money), ("years", horizon(teller))];
                 lines.push(teller.line("which.none_worth_best", &pieces));
             }
             lines
         }
-        Ground::NotCompared(reason) => vec![teller.line("which.not_compared", &[("reason", words(reason))])],
+        Ground::NotCompared(reason) => vec![not_compared(teller, reason)],
         Ground::ByEnergy => {
             let more = if count > 1 { "which.by_energy_more" } else { "which.by_energy_one" };
             vec![teller.line("which.by_energy", &[("unit", unit)]), teller.line(more, &[("count", counted)])]
@@ -98,13 +104,33 @@ fn named(teller: &Teller<'_>) -> Vec<Line> {
     }
 }
 
+fn not_compared(teller: &Teller<'_>, reason: &VerdictError) -> Line {
+    const FROM: &str = "money.json|/recommendation/none";
+    let VerdictError::UnequalAir { least, least_m3, most, most_m3 } = reason else {
+        let reason = quoted(&reason.to_string(), FROM.to_owned());
+        return teller.line("which.not_compared", &[("reason", reason)]);
+    };
+    let is_unit = |name: &str| teller.given.study.units.iter().any(|unit| unit.name == name);
+    let name = |name: &str| {
+        if is_unit(name) { words(name) } else { Span::words(teller.text("chart.no_recovery")) }
+    };
+    let pieces = [
+        ("least", name(least)),
+        ("least_air", teller.from(*least_m3, 0, FROM)),
+        ("most", name(most)),
+        ("most_air", teller.from(*most_m3, 0, FROM)),
+    ];
+    teller.line("which.unequal_air", &pieces)
+}
+
 fn no_winner(teller: &Teller<'_>) -> Vec<Line> {
     let Some(Overall::NoClearWinner { names, within }) = judgement(teller).map(|it| &it.overall) else {
         return Vec::new();
     };
+    let within = teller.from(*within, 0, "money.json|/recommendation/sentence");
     vec![
         teller.line("which.no_winner", &[("names", words(&names.join(", ")))]),
-        teller.line("which.no_winner_within", &[("money", amount(teller, *within))]),
+        teller.line("which.no_winner_within", &[("money", with_currency(teller, within))]),
     ]
 }
 
@@ -120,7 +146,8 @@ fn why(teller: &Teller<'_>) -> Vec<Line> {
         let pieces = [("unit", words(&next)), ("saving", teller.figure(&next, case, saving))];
         lines.push(teller.line("why.next", &pieces));
         if (own - kwh).abs() < CLOSE_SHARE * own.abs() {
-            lines.push(teller.line("why.close", &[("percent", teller.plain(100.0 * CLOSE_SHARE, 0))]));
+            let percent = teller.rule("close_percent", 100.0 * CLOSE_SHARE, 0);
+            lines.push(teller.line("why.close", &[("percent", percent)]));
         }
     }
     let rh = whole(Figure::RhWinterMeanPct);
@@ -142,17 +169,14 @@ fn why(teller: &Teller<'_>) -> Vec<Line> {
 fn worth(teller: &Teller<'_>, unit: &str) -> Option<Line> {
     let account = account(teller, unit)?;
     let life = account.found.as_ref()?.life.as_ref()?;
-    let years = teller.given.money?.basis.terms.horizon_years;
     let row = (unit, account.case);
-    let currency = teller.given.money?.basis.currency.clone();
-    let with_unit = |mut span: Span| {
-        span.text = format!("{}\u{a0}{currency}", span.text);
-        span
-    };
     let worth = teller.money(life.net_present_value.value(), 0, row, "net_present_value_money");
     let price = teller.money(life.price.value(), 0, row, "price_money");
-    let pieces =
-        [("years", teller.plain(years, 0)), ("worth", with_unit(worth)), ("price", with_unit(price))];
+    let pieces = [
+        ("years", horizon(teller)),
+        ("worth", with_currency(teller, worth)),
+        ("price", with_currency(teller, price)),
+    ];
     Some(teller.line("why.worth", &pieces))
 }
 
@@ -206,7 +230,7 @@ pub(super) fn saved(teller: &Teller<'_>) -> Vec<Line> {
     }
     lines.extend(saved_money(teller, unit).into_iter().flatten());
     lines.extend(teller.given.spread.iter().map(|spread| {
-        let [low, middle, high] = spread.percentiles.map(|value| teller.plain(value, 0));
+        let [low, middle, high] = percentiles(teller, spread);
         let pieces = [
             ("name", words(&spread.name)),
             ("low", low),
@@ -229,8 +253,7 @@ fn saved_money(teller: &Teller<'_>, unit: &str) -> Option<Vec<Line>> {
     let account = account(teller, unit)?;
     let found = account.found.as_ref()?;
     let row = (unit, account.case);
-    let mut money = teller.money(found.saving.value(), 0, row, "saving_money");
-    money.text = format!("{}\u{a0}{}", money.text, teller.given.money?.basis.currency);
+    let money = with_currency(teller, teller.money(found.saving.value(), 0, row, "saving_money"));
     let carbon = teller.money(found.carbon_kg.value(), 0, row, "saving_carbon_kg");
     let mut lines = vec![teller.line("saved.money", &[("money", money), ("carbon", carbon)])];
     let payback = found.life.as_ref().map(|life| life.simple_payback);
@@ -251,7 +274,10 @@ pub(super) fn of_water(teller: &Teller<'_>) -> Vec<Line> {
     let sign = ("unit", words(teller.water_unit()));
     let mut lines = Vec::new();
     if litres < HARDLY_L {
-        let most = teller.plain(teller.show_in.volume(HARDLY_L), 1);
+        let most = match teller.show_in {
+            ShowIn::Si => teller.rule("hardly_l", HARDLY_L, 1),
+            ShowIn::Ip => teller.rule("hardly_gal", teller.show_in.volume(HARDLY_L), 1),
+        };
         lines.push(teller.line("water.none", &[("litres", most), sign.clone()]));
     } else {
         let figure = |shape| teller.figure(unit, Case::Unit, shape);
@@ -268,12 +294,14 @@ pub(super) fn of_water(teller: &Teller<'_>) -> Vec<Line> {
         lines.push(teller.line("water.carried", &[("litres", litres), sign]));
     }
     if teller.above_zero(unit, Case::Unit, Figure::FrostH).is_some() {
+        let shown = teller.value(unit, Case::Unit, Figure::FrostKgPeak).unwrap_or(0.0);
+        let key = if teller.show_in.mass(shown) < LITTLE_ICE { "water.ice_little" } else { "water.ice" };
         let pieces = [
             ("hours", teller.figure(unit, Case::Unit, whole(Figure::FrostH))),
             ("mass", teller.figure(unit, Case::Unit, mass(Figure::FrostKgPeak, 2))),
             ("unit", words(teller.mass_unit())),
         ];
-        lines.push(teller.line("water.ice", &pieces));
+        lines.push(teller.line(key, &pieces));
     }
     lines
 }

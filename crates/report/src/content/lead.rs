@@ -2,7 +2,7 @@
 //!
 //! Not here: limits and present values (`economics`), which have been judged before.
 
-use economics::verdict::Overall;
+use economics::verdict::{Overall, VerdictError};
 use reporting::{Figure, RunSummary};
 use simulation::results::Case;
 
@@ -31,7 +31,7 @@ pub(super) enum Ground {
     /// Best by energy; money was not reckoned.
     ByEnergy,
     /// Best by energy; money could not be compared, for this reason.
-    NotCompared(String),
+    NotCompared(VerdictError),
 }
 
 /// Which case of a unit is compared at equal air.
@@ -58,7 +58,7 @@ pub(super) fn lead(given: &Ingredients<'_>) -> Lead {
     let is_unit = |name: &&String| given.study.units.iter().any(|unit| unit.name == **name);
     match judgement {
         None => Lead { unit: best(), ground: Ground::ByEnergy },
-        Some(Err(reason)) => Lead { unit: best(), ground: Ground::NotCompared(reason.to_string()) },
+        Some(Err(reason)) => Lead { unit: best(), ground: Ground::NotCompared(reason.clone()) },
         Some(Ok(judgement)) => match &judgement.overall {
             Overall::Recommended { name } if is_unit(&name) => {
                 Lead { unit: name.clone(), ground: Ground::Recommended }

@@ -5,6 +5,7 @@
 
 mod answer;
 mod basis;
+mod bins;
 mod home;
 mod house;
 mod install;
@@ -15,15 +16,14 @@ mod year;
 
 use reporting::charts::Chart;
 use reporting::manifest::Manifest;
-use reporting::{MoneyReport, RunSummary};
+use reporting::{BinStudy, FitReport, MoneyReport, RunSummary};
 use simulation::results::HouseYear;
 use study::Study;
-use study::build::Built;
 
 use crate::PageError;
-use crate::model::{Block, Hours, Picture, Report, Section, UnitHours};
+use crate::model::{Block, Hours, Line, Picture, Report, Section, UnitHours};
 use crate::words::{Language, Words};
-use teller::Teller;
+use teller::{Teller, quoted};
 
 /// Everything that a report is made from.
 #[derive(Debug, Clone, Copy)]
@@ -34,8 +34,6 @@ pub struct Ingredients<'a> {
     pub study: &'a Study,
     /// The study as text, as it was read.
     pub study_text: &'a str,
-    /// What was built of it.
-    pub built: &'a Built,
     /// The climate.
     pub climate: &'a Climate,
     /// Figures.
@@ -48,6 +46,10 @@ pub struct Ingredients<'a> {
     pub charts: &'a [Chart],
     /// Inputs, defaults, findings, residuals.
     pub manifest: &'a Manifest,
+    /// What each rating sheet says beside its fitted core.
+    pub fits: &'a [FitReport],
+    /// The bin method beside each unit's run.
+    pub bins: &'a [BinStudy],
     /// How far figures may spread; empty where no spread was run.
     pub spread: &'a [SpreadOf],
 }
@@ -104,7 +106,7 @@ pub fn full(ingredients: &Ingredients<'_>) -> Result<Report, PageError> {
         house::air(&teller),
         units::section(&teller),
         year::numbers(&teller),
-        house::bins(&teller),
+        bins::section(&teller)?,
         install::sheet(&teller),
         install::upkeep(&teller),
         basis::inputs(&teller),
@@ -128,33 +130,32 @@ pub fn one_page(ingredients: &Ingredients<'_>) -> Result<Report, PageError> {
 
 fn report(teller: &Teller<'_>, kind: &str, sections: Vec<Section>, hours: Option<Hours>) -> Report {
     let given = teller.given;
-    let mut parts = vec![teller.text(kind)];
+    let mut parts = vec![teller.caption(kind)];
     if !given.climate.place.is_empty() {
-        parts.push(given.climate.place.clone());
+        parts.push(teller.fact_words("site.place").into());
     }
     if given.climate.origin == Origin::Invented {
-        parts.push(teller.text("report.invented"));
+        parts.push(teller.caption("report.invented"));
     }
     if given.climate.shifted.is_some() {
-        parts.push(teller.text("report.shifted"));
+        parts.push(teller.caption("report.shifted"));
     }
     let day = given.manifest.created.split('T').next().unwrap_or_default();
-    let made = teller.words.line(
-        "report.made",
-        &[("when", teller::words(day)), ("version", teller::words(&given.manifest.engine_version))],
-    );
-    parts.push(made.plain());
+    let when = quoted(day, "manifest.json|/created".to_owned());
+    let version = &given.manifest.engine_version;
+    let version = quoted(version, "manifest.json|/engine_version".to_owned());
+    parts.push(teller.line("report.made", &[("when", when), ("version", version)]));
     Report {
         language: given.language.code(),
         title: given.study.title.clone(),
-        below_title: parts.join(" · "),
+        below_title: Line::joined(parts, " · "),
         foot: teller.text("report.foot"),
         sections,
         hours,
     }
 }
 
-/// The charts that have words, in the order of those words; the others after them.
+/// The charts of the report, in their order, and the words of each.
 const CAPTIONS: [(&str, &str); 10] = [
     ("humidity.svg", "charts.humidity"),
     ("condensate.svg", "charts.condensate"),
@@ -170,10 +171,6 @@ const CAPTIONS: [(&str, &str); 10] = [
 
 fn charts(teller: &Teller<'_>) -> Section {
     let mut blocks = Vec::new();
-    let note = teller.text("charts.language");
-    if !note.is_empty() {
-        blocks.push(Block::Text { line: crate::model::Line::words(note) });
-    }
     for (file, key) in CAPTIONS {
         let chart = teller.given.charts.iter().find(|chart| chart.file == file);
         blocks.extend(chart.map(|chart| Block::Chart {

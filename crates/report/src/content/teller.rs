@@ -2,23 +2,29 @@
 //!
 //! Not here: sentences and tables (the other files of `content`).
 
+use reporting::manifest::Told;
 use reporting::{COLUMNS, Cell, Figure, RunSummary, ShowIn, case_key};
 use simulation::results::Case;
 
 use super::Ingredients;
 use super::lead::{Lead, lead};
 use crate::model::{Block, Line, Section, Span, Table, TableRow};
-use crate::words::Words;
+use crate::words::{Sentences, Words};
 
 /// A piece of words.
 pub(super) fn words(text: &str) -> Span {
     Span::words(text)
 }
 
+/// Words of a result file as they stand there.
+pub(super) fn quoted(text: &str, from: String) -> Span {
+    Span { text: text.to_owned(), from }
+}
+
 /// Tells figures in one language and one system of units.
 pub(super) struct Teller<'a> {
     pub(super) given: &'a Ingredients<'a>,
-    pub(super) words: Words,
+    pub(super) words: &'static Words,
     pub(super) show_in: ShowIn,
     pub(super) lead: Lead,
 }
@@ -48,7 +54,7 @@ pub(super) const fn whole(figure: Figure) -> Shape {
 }
 
 impl<'a> Teller<'a> {
-    pub(super) fn new(given: &'a Ingredients<'a>, words: Words) -> Self {
+    pub(super) fn new(given: &'a Ingredients<'a>, words: &'static Words) -> Self {
         let show_in = match given.study.show_in {
             study::ShowIn::Si => ShowIn::Si,
             study::ShowIn::Ip => ShowIn::Ip,
@@ -64,6 +70,11 @@ impl<'a> Teller<'a> {
         self.words.text(key)
     }
 
+    /// A string as a line.
+    pub(super) fn caption(&self, key: &str) -> Line {
+        Line::words(self.text(key))
+    }
+
     /// A string with its unit filled in.
     pub(super) fn head(&self, key: &str, unit: &str) -> String {
         self.words.line(key, &[("unit", words(unit))]).plain()
@@ -77,9 +88,55 @@ impl<'a> Teller<'a> {
         self.given.language.number(value, decimals)
     }
 
-    /// A number that is not from the results.
-    pub(super) fn plain(&self, value: f64, decimals: usize) -> Span {
-        Span::words(self.number(value, decimals))
+    /// A number with the place that it is from.
+    pub(super) fn from(&self, value: f64, decimals: usize, from: impl Into<String>) -> Span {
+        Span { text: self.number(value, decimals), from: from.into() }
+    }
+
+    /// A limit of the report itself.
+    pub(super) fn rule(&self, name: &str, value: f64, decimals: usize) -> Span {
+        self.from(value, decimals, format!("rule|{name}"))
+    }
+
+    fn told(&self, key: &str) -> Option<&'a Told> {
+        let known = &self.given.manifest.understood;
+        known.iter().find(|fact| fact.key == key).map(|fact| &fact.value)
+    }
+
+    /// A number that was understood, changed into the reader's unit.
+    pub(super) fn fact_as(&self, key: &str, decimals: usize, shown: impl Fn(f64) -> f64) -> Span {
+        match self.told(key) {
+            Some(Told::Number(value)) => self.from(shown(*value), decimals, format!("understood|{key}")),
+            _ => Span::words(self.text("report.none")),
+        }
+    }
+
+    /// A number that was understood.
+    pub(super) fn fact(&self, key: &str, decimals: usize) -> Span {
+        self.fact_as(key, decimals, |value| value)
+    }
+
+    /// A share of 1 that was understood, in percent.
+    pub(super) fn percent(&self, key: &str, decimals: usize) -> Span {
+        self.fact_as(key, decimals, |share| 100.0 * share)
+    }
+
+    /// Whether a number that was understood is above 0.
+    pub(super) fn is_above_zero(&self, key: &str) -> bool {
+        matches!(self.told(key), Some(Told::Number(value)) if *value > 0.0)
+    }
+
+    /// Words that were understood.
+    pub(super) fn fact_words(&self, key: &str) -> Span {
+        match self.told(key) {
+            Some(Told::Words(text)) => Span { text: text.clone(), from: format!("understood|{key}") },
+            _ => Span::words(self.text("report.none")),
+        }
+    }
+
+    /// Whether something was understood.
+    pub(super) fn has(&self, key: &str) -> bool {
+        self.told(key).is_some()
     }
 
     pub(super) fn section(&self, id: &'static str, heading: &str, blocks: Vec<Block>) -> Section {
@@ -116,7 +173,7 @@ impl<'a> Teller<'a> {
         match cell {
             Cell::Empty => Span::words(self.text("report.none")),
             Cell::MonthDay { month, day } => Span { text: self.date(month, day), from },
-            Cell::Scientific(value) => Span { text: format!("{value:.1e}"), from },
+            Cell::Scientific(value) => Span { text: self.given.language.scientific(value), from },
             Cell::Fixed { .. } => {
                 let value = cell.value().unwrap_or(0.0);
                 let value = match shape.kind {
@@ -149,11 +206,11 @@ impl<'a> Teller<'a> {
         self.text(&format!("month.m{month}"))
     }
 
-    pub(super) fn flow(&self, m3_per_s: f64) -> Span {
-        let litres_per_s = m3_per_s * 1000.0;
+    /// A flow of air that was understood.
+    pub(super) fn flow(&self, key: &str) -> Span {
         match self.show_in {
-            ShowIn::Si => self.plain(litres_per_s, 1),
-            ShowIn::Ip => self.plain(litres_per_s / reporting::units::LITRES_PER_SECOND_PER_CFM, 0),
+            ShowIn::Si => self.fact(key, 1),
+            ShowIn::Ip => self.fact_as(key, 0, |litres| litres / reporting::units::LITRES_PER_SECOND_PER_CFM),
         }
     }
 
@@ -164,14 +221,19 @@ impl<'a> Teller<'a> {
         }
     }
 
-    pub(super) fn temperature(&self, celsius: f64) -> Span {
-        self.plain(self.show_in.temperature(celsius), 1)
+    /// A flow of air with its unit.
+    pub(super) fn flow_line(&self, key: &str) -> Line {
+        with_unit(self.flow(key), self.flow_unit())
+    }
+
+    /// A temperature that was understood.
+    pub(super) fn temperature(&self, key: &str) -> Span {
+        self.fact_as(key, 1, |celsius| self.show_in.temperature(celsius))
     }
 
     /// A temperature with its unit.
-    pub(super) fn degrees(&self, celsius: f64) -> Span {
-        let number = self.temperature(celsius).text;
-        Span::words(format!("{number}\u{a0}{}", self.show_in.temperature_unit()))
+    pub(super) fn degrees(&self, key: &str) -> Line {
+        with_unit(self.temperature(key), self.show_in.temperature_unit())
     }
 
     pub(super) fn water_unit(&self) -> &'static str {
@@ -194,12 +256,22 @@ pub(super) const fn mass(figure: Figure, decimals: usize) -> Shape {
 }
 
 /// A row about one unit.
-pub(super) fn row(unit: &str, cells: Vec<Span>) -> TableRow {
+pub(super) fn row(unit: &str, cells: Vec<Line>) -> TableRow {
     TableRow { unit: unit.to_owned(), month: 0, cells }
 }
 
+/// Pieces of text as cells of a table, one each.
+pub(super) fn cells(spans: impl IntoIterator<Item = Span>) -> Vec<Line> {
+    spans.into_iter().map(Line::from).collect()
+}
+
+/// A number with its unit behind it, in one piece.
+pub(super) fn with_unit(number: Span, unit: &str) -> Line {
+    Line::from(number).and(&format!("\u{a0}{unit}"))
+}
+
 /// A table of words, two columns.
-pub(super) fn facts(teller: &Teller<'_>, caption: String, heads: [&str; 2], rows: Vec<[Span; 2]>) -> Block {
+pub(super) fn facts(teller: &Teller<'_>, caption: Line, heads: [&str; 2], rows: Vec<[Line; 2]>) -> Block {
     let rows = rows.into_iter().map(|cells| row("", cells.to_vec())).collect();
     let heads = heads.iter().map(|key| teller.text(key)).collect();
     Block::Table { table: Table { caption, heads, word_columns: 2, rows } }

@@ -5,7 +5,8 @@
 use reporting::{Figure, Hemisphere};
 use simulation::results::Case;
 
-use super::teller::{Kind, Shape, Teller, mass, row, water, whole, words};
+use super::SpreadOf;
+use super::teller::{Kind, Shape, Teller, cells, mass, row, water, whole, words};
 use crate::model::{Block, Line, Section, Span, Table, TableRow};
 
 /// A column of a table of figures: its head, the unit in it, the figure.
@@ -110,11 +111,11 @@ fn heads(teller: &Teller<'_>, first: &[&str], columns: &[Shown]) -> Vec<String> 
     first.iter().map(|key| teller.text(key)).chain(signs).collect()
 }
 
-fn figures(teller: &Teller<'_>, unit: &str, case: Case, columns: &[Shown]) -> Vec<Span> {
-    columns.iter().map(|shown| teller.figure(unit, case, shown.shape)).collect()
+fn figures(teller: &Teller<'_>, unit: &str, case: Case, columns: &[Shown]) -> Vec<Line> {
+    columns.iter().map(|shown| teller.figure(unit, case, shown.shape).into()).collect()
 }
 
-fn house_name(teller: &Teller<'_>, unit: &str, case: Case) -> String {
+pub(super) fn house_name(teller: &Teller<'_>, unit: &str, case: Case) -> String {
     let key = match case {
         Case::Unit => return unit.to_owned(),
         Case::NoRecovery => "compare.no_recovery",
@@ -131,13 +132,13 @@ pub(super) fn compare(teller: &Teller<'_>) -> Section {
     let rows = teller.summary().rows.iter().filter(|row| row.case != Case::NoRecoveryHeld);
     let rows: Vec<TableRow> = rows
         .map(|house| {
-            let name = Span::words(house_name(teller, &house.unit, house.case));
+            let name = Line::words(house_name(teller, &house.unit, house.case));
             let figures = figures(teller, &house.unit, house.case, &COMPARED);
             row(&house.unit, [name].into_iter().chain(figures).collect())
         })
         .collect();
     let table = Table {
-        caption: teller.text("compare.caption"),
+        caption: teller.caption("compare.caption"),
         heads: heads(teller, &["compare.house"], &COMPARED),
         word_columns: 1,
         rows,
@@ -160,11 +161,11 @@ fn of_units(teller: &Teller<'_>, caption: &str, columns: &[Shown]) -> Block {
     let rows = units
         .map(|house| {
             let figures = figures(teller, &house.unit, house.case, columns);
-            row(&house.unit, [words(&house.unit)].into_iter().chain(figures).collect())
+            row(&house.unit, [words(&house.unit).into()].into_iter().chain(figures).collect())
         })
         .collect();
     let heads = heads(teller, &["year.figure"], columns);
-    Block::Table { table: Table { caption: teller.text(caption), heads, word_columns: 1, rows } }
+    Block::Table { table: Table { caption: teller.caption(caption), heads, word_columns: 1, rows } }
 }
 
 pub(super) fn numbers(teller: &Teller<'_>) -> Section {
@@ -188,7 +189,7 @@ fn money(teller: &Teller<'_>) -> Option<Block> {
         let at = (account.unit.as_str(), account.case);
         let found = account.found.as_ref();
         let life = found.and_then(|found| found.life.as_ref());
-        let cells = vec![
+        let spans = [
             words(&account.unit),
             teller.money(account.running().value(), 0, at, "running_money"),
             teller.money(found.and_then(|found| found.saving.value()), 0, at, "saving_money"),
@@ -201,13 +202,13 @@ fn money(teller: &Teller<'_>) -> Option<Block> {
             ),
             teller.money(found.and_then(|found| found.break_even_price), 0, at, "break_even_price_money"),
         ];
-        row(&account.unit, cells)
+        row(&account.unit, cells(spans))
     });
     let heads =
         ["year.figure", "year.running", "year.money_saving", "year.carbon", "year.worth", "year.up_to"];
     let currency = words(&money.basis.currency);
     let table = Table {
-        caption: teller.line("year.caption_money", &[("currency", currency)]).plain(),
+        caption: teller.line("year.caption_money", &[("currency", currency)]),
         heads: heads.iter().map(|key| teller.text(key)).collect(),
         word_columns: 1,
         rows: rows.collect(),
@@ -222,17 +223,29 @@ fn spread(teller: &Teller<'_>) -> Option<Block> {
     }
     let rows = spread.iter().map(|spread| {
         let name = Span::words(format!("{} [{}]", spread.name, spread.unit));
-        let figures = spread.percentiles.iter().map(|value| teller.plain(*value, 0));
-        row("", [name].into_iter().chain(figures).collect())
+        row("", cells([name].into_iter().chain(percentiles(teller, spread))))
     });
     let heads = ["year.figure", "year.low", "year.middle", "year.high"];
     let table = Table {
-        caption: teller.text("year.caption_spread"),
+        caption: teller.caption("year.caption_spread"),
         heads: heads.iter().map(|key| teller.text(key)).collect(),
         word_columns: 1,
         rows: rows.collect(),
     };
     Some(Block::Table { table })
+}
+
+/// Tenth, fiftieth and ninetieth percentile, with so many decimals as tell them apart.
+pub(super) fn percentiles(teller: &Teller<'_>, spread: &SpreadOf) -> [Span; 3] {
+    let [low, _, high] = spread.percentiles;
+    let decimals = match high - low {
+        width if width >= 20.0 => 0,
+        width if width >= 2.0 => 1,
+        _ => 2,
+    };
+    let name = &spread.name;
+    [("p10", 0), ("p50", 1), ("p90", 2)]
+        .map(|(key, at)| teller.from(spread.percentiles[at], decimals, format!("spread|{name}|{key}")))
 }
 
 fn months(teller: &Teller<'_>) -> Block {
@@ -242,13 +255,13 @@ fn months(teller: &Teller<'_>) -> Block {
             let name = [words(&house.unit), Span::words(teller.month_name(month + 1))];
             let figures =
                 MONTHS.iter().map(|shown| teller.month(&house.unit, Case::Unit, month, shown.shape));
-            let cells = name.into_iter().chain(figures).collect();
+            let cells = cells(name.into_iter().chain(figures));
             rows.push(TableRow { unit: house.unit.clone(), month: month + 1, cells });
         }
     }
     let heads = heads(teller, &["year.figure", "year.month"], &MONTHS);
     Block::Table {
-        table: Table { caption: teller.text("year.caption_months"), heads, word_columns: 2, rows },
+        table: Table { caption: teller.caption("year.caption_months"), heads, word_columns: 2, rows },
     }
 }
 

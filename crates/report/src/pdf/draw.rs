@@ -6,9 +6,11 @@ use std::sync::Arc;
 
 use krilla::Document;
 use krilla::color::rgb;
+use krilla::destination::XyzDestination;
 use krilla::geom::{PathBuilder, Point, Rect, Transform};
 use krilla::metadata::Metadata;
 use krilla::num::NormalizedF32;
+use krilla::outline::{Outline, OutlineNode};
 use krilla::page::PageSettings;
 use krilla::paint::{Fill, FillRule};
 use krilla::surface::Surface;
@@ -18,11 +20,11 @@ use reporting::charts::{FONT_BOLD, FONT_REGULAR};
 use usvg::fontdb::Database;
 use usvg::{Options, Tree};
 
-use super::flow::{Ink, Item, PAGE_PT, SIDE_PT};
+use super::flow::{Ink, Item, PAGE_PT, Place, SIDE_PT};
 use super::text::{Fonts, Weight};
 use crate::PageError;
 use crate::model::{Report, Span};
-use crate::words::Words;
+use crate::words::{Sentences, Words};
 
 /// Type size of the foot \[pt\].
 const FOOT_PT: f32 = 6.5;
@@ -46,7 +48,7 @@ struct Pens {
 pub(super) fn file(
     report: &Report,
     words: &Words,
-    (fonts, pages): (&Fonts, Vec<Vec<Item>>),
+    (fonts, pages, places): (&Fonts, Vec<Vec<Item>>, Vec<Place>),
 ) -> Result<Vec<u8>, PageError> {
     let font = |bytes: &[u8]| {
         Font::new(bytes.to_vec().into(), 0)
@@ -71,6 +73,12 @@ pub(super) fn file(
         surface.finish();
         page.finish();
     }
+    let mut outline = Outline::new();
+    for place in places {
+        let there = XyzDestination::new(place.page, Point::from_xy(SIDE_PT, place.y));
+        outline.push_child(OutlineNode::new(place.heading, there));
+    }
+    document.set_outline(outline);
     document.finish().map_err(|cause| PageError::Pdf(format!("{cause:?}")))
 }
 

@@ -43,16 +43,25 @@ pub(super) enum Item {
 pub(super) struct Flow<'a> {
     pub(super) fonts: &'a Fonts,
     pages: Vec<Vec<Item>>,
+    places: Vec<Place>,
     y: f32,
+}
+
+/// Where a heading stands, for the file's outline.
+pub(super) struct Place {
+    pub(super) heading: String,
+    pub(super) page: usize,
+    pub(super) y: f32,
 }
 
 impl<'a> Flow<'a> {
     pub(super) fn new(fonts: &'a Fonts) -> Self {
-        Self { fonts, pages: vec![Vec::new()], y: TOP_PT }
+        Self { fonts, pages: vec![Vec::new()], places: Vec::new(), y: TOP_PT }
     }
 
-    pub(super) fn pages(self) -> Vec<Vec<Item>> {
-        self.pages
+    /// The pages, and where the headings are.
+    pub(super) fn filled(self) -> (Vec<Vec<Item>>, Vec<Place>) {
+        (self.pages, self.places)
     }
 
     /// Width of the text \[pt\].
@@ -119,6 +128,8 @@ impl<'a> Flow<'a> {
         self.room_for(90.0);
         self.gap(10.0);
         let at = (SIDE_PT, self.y);
+        let page = self.pages.len().saturating_sub(1);
+        self.places.push(Place { heading: text.to_owned(), page, y: self.y });
         self.put(Item::Box { at, size: (Self::width(), 1.2), ink: Ink::Text });
         self.gap(5.0);
         self.set(text, (size, Weight::Bold), (0.0, Ink::Text));

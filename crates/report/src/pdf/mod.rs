@@ -26,6 +26,8 @@ const TITLE_PT: f32 = 19.0;
 const ANSWER_PT: f32 = 15.0;
 /// A heading before a chart wants this much room, so that it does not stand alone \[pt\].
 const CHART_PT: f32 = 400.0;
+/// Height of a heading with its rule and gaps \[pt\].
+const HEADING_ROOM_PT: f32 = 40.0;
 /// Width of the column of questions \[pt\].
 const QUESTIONS_PT: f32 = 104.0;
 
@@ -37,14 +39,20 @@ pub fn pdf(report: &Report, words: &Words) -> Result<Vec<u8>, PageError> {
     let fonts = Fonts::new()?;
     let mut flow = Flow::new(&fonts);
     flow.paragraph(&report.title, (TITLE_PT, Weight::Bold), 0.0);
-    flow.quiet(&report.below_title);
+    flow.quiet(&report.below_title.plain());
     flow.gap(4.0);
     for (place, section) in report.sections.iter().enumerate() {
         if place == 1 {
             flow.break_page();
         }
-        if section.blocks.iter().take(2).any(|block| matches!(block, Block::Chart { .. })) {
-            flow.room_for(CHART_PT);
+        // A heading does not stand alone at the foot of a page.
+        match section.blocks.first() {
+            Some(Block::Chart { .. }) => flow.room_for(CHART_PT),
+            Some(Block::Table { table }) => {
+                let wanted = table::beginning(&flow, table);
+                flow.room_for(wanted + HEADING_ROOM_PT);
+            }
+            _ => {}
         }
         flow.heading(&section.heading, HEADING_PT);
         let is_answer = section.id == "answer";
@@ -53,7 +61,8 @@ pub fn pdf(report: &Report, words: &Words) -> Result<Vec<u8>, PageError> {
             one(&mut flow, block, (first, words))?;
         }
     }
-    draw::file(report, words, (&fonts, flow.pages()))
+    let (pages, places) = flow.filled();
+    draw::file(report, words, (&fonts, pages, places))
 }
 
 fn one(flow: &mut Flow<'_>, block: &Block, (is_first, words): (bool, &Words)) -> Result<(), PageError> {

@@ -4,7 +4,7 @@
 
 use super::flow::{Flow, Ink, Item, SIDE_PT};
 use super::text::{LEADING, Weight};
-use crate::model::{Table, TableRow};
+use crate::model::{Line, Table, TableRow};
 
 /// Type size of a table \[pt\].
 const CELL_PT: f32 = 7.0;
@@ -15,21 +15,30 @@ const KEPT_WHOLE_PT: f32 = 260.0;
 const REGULAR: (f32, Weight) = (CELL_PT, Weight::Regular);
 const BOLD: (f32, Weight) = (CELL_PT, Weight::Bold);
 
-pub(super) fn lay(flow: &mut Flow<'_>, table: &Table, continued: &str) {
+/// Caption and gap before a table's head \[pt\].
+const CAPTION_PT: f32 = 40.0;
+
+/// Height that has to be free where a table begins \[pt\].
+pub(super) fn beginning(flow: &Flow<'_>, table: &Table) -> f32 {
     let widths = widths(flow, table);
     let head = cells_height(flow, &table.heads, (&widths, BOLD));
     let heights = table.rows.iter().map(|row| cells_height(flow, &texts(row), (&widths, REGULAR)) + 1.5);
     let heights: Vec<f32> = heights.collect();
     let (all, first): (f32, f32) = (heights.iter().sum(), heights.iter().take(3).sum());
-    flow.room_for(40.0 + head + if all <= KEPT_WHOLE_PT { all } else { first });
+    CAPTION_PT + head + if all <= KEPT_WHOLE_PT { all } else { first }
+}
+
+pub(super) fn lay(flow: &mut Flow<'_>, table: &Table, continued: &str) {
+    let widths = widths(flow, table);
+    flow.room_for(beginning(flow, table));
     flow.gap(6.0);
-    flow.paragraph(&table.caption, (CELL_PT + 1.5, Weight::Bold), 0.0);
+    flow.paragraph(&table.caption.plain(), (CELL_PT + 1.5, Weight::Bold), 0.0);
     header(flow, table, &widths);
     for row in &table.rows {
         let cells = texts(row);
         if !flow.fits(cells_height(flow, &cells, (&widths, REGULAR))) {
             flow.break_page();
-            flow.quiet(&format!("{} ({continued})", table.caption));
+            flow.quiet(&format!("{} ({continued})", table.caption.plain()));
             header(flow, table, &widths);
         }
         line(flow, &cells, (&widths, REGULAR, table.word_columns));
@@ -39,7 +48,7 @@ pub(super) fn lay(flow: &mut Flow<'_>, table: &Table, continued: &str) {
 }
 
 fn texts(row: &TableRow) -> Vec<String> {
-    row.cells.iter().map(|cell| cell.text.clone()).collect()
+    row.cells.iter().map(Line::plain).collect()
 }
 
 fn header(flow: &mut Flow<'_>, table: &Table, widths: &[f32]) {
@@ -63,7 +72,7 @@ fn widths(flow: &Flow<'_>, table: &Table) -> Vec<f32> {
     let cells = table
         .rows
         .iter()
-        .flat_map(|row| row.cells.iter().enumerate().map(|(at, cell)| (at, cell.text.clone(), REGULAR)));
+        .flat_map(|row| row.cells.iter().enumerate().map(|(at, cell)| (at, cell.plain(), REGULAR)));
     for (at, text, look) in heads.chain(cells).filter(|(at, _, _)| *at < columns) {
         let text = fonts.printable(&text);
         let word = text.split(' ').map(|word| fonts.width(word, look)).fold(0.0f32, f32::max);

@@ -16,8 +16,9 @@ const LIMITS: [f64; BANDS - 1] = [0.2, 0.3, 0.4, 0.5, 0.6];
 /// The band on which the others lie in a carpet.
 pub const MIDDLE: usize = 3;
 
+/// Keys of their words.
 pub const WORDS: [&str; BANDS] =
-    ["below 20 %", "20 to 30 %", "30 to 40 %", "40 to 50 %", "50 to 60 %", "above 60 %"];
+    ["chart.band_1", "chart.band_2", "chart.band_3", "chart.band_4", "chart.band_5", "chart.band_6"];
 
 pub const COLOURS: [RGBColor; BANDS] = [
     RGBColor(0xFF, 0xF6, 0xDC),

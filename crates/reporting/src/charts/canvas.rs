@@ -11,6 +11,7 @@ use plotters::style::{Color, FontStyle, RGBColor, ShapeStyle, TextStyle, WHITE, 
 
 use super::style::{Dash, FINE, Fill, INK, PICTURE_WIDTH, QUIET, TEXT_SIZE, TITLE_SIZE, UnitLook};
 use crate::ReportError;
+use crate::words::{Language, Words};
 
 /// `DejaVu` Sans, regular, a subset; licence in `crates/reporting/fonts`.
 pub const FONT_REGULAR: &[u8] = include_bytes!("../../fonts/DejaVuSans-subset.ttf");
@@ -123,10 +124,21 @@ pub struct Entry {
 /// The page.
 pub struct Canvas<'a> {
     area: DrawingArea<SVGBackend<'a>, Shift>,
+    /// Names of months and axes, and how numbers are written.
+    pub words: &'static Words,
 }
 
-/// Draws a page of this height, in units of the finished picture.
+/// Draws a page of this height in English, in units of the finished picture.
 pub fn picture(
+    height: f64,
+    draw: impl FnOnce(&Canvas<'_>) -> Result<(), ReportError>,
+) -> Result<String, ReportError> {
+    picture_in(Words::of(Language::English)?, height, draw)
+}
+
+/// Draws a page of this height with these words.
+pub fn picture_in(
+    words: &'static Words,
     height: f64,
     draw: impl FnOnce(&Canvas<'_>) -> Result<(), ReportError>,
 ) -> Result<String, ReportError> {
@@ -136,7 +148,7 @@ pub fn picture(
     {
         let area = SVGBackend::with_string(&mut svg, size).into_drawing_area();
         area.fill(&WHITE).map_err(ReportError::drawing)?;
-        let canvas = Canvas { area };
+        let canvas = Canvas { area, words };
         draw(&canvas)?;
         canvas.area.present().map_err(ReportError::drawing)?;
     }
@@ -144,19 +156,19 @@ pub fn picture(
     Ok(svg.replacen(&drawn, &format!("width=\"{PICTURE_WIDTH}\" height=\"{height:.0}\""), 1))
 }
 
-/// Draws a page with a title and a legend, and this much below them; `draw` gets the height at which they end.
-pub fn page(
+/// Draws a page in these words with a title and a legend, and this much below them; `draw` gets the height at which they end.
+pub fn page_in(
+    words: &'static Words,
     (fact, study): (&str, &str),
-    entries: &[Entry],
-    below: f64,
+    (entries, below): (&[Entry], f64),
     draw: impl FnOnce(&Canvas<'_>, f64) -> Result<(), ReportError>,
 ) -> Result<String, ReportError> {
     let mut end = 0.0;
-    picture(1.0, |canvas| {
+    picture_in(words, 1.0, |canvas| {
         end = canvas.head(fact, study, entries)?;
         Ok(())
     })?;
-    picture(end + below, |canvas| {
+    picture_in(words, end + below, |canvas| {
         let top = canvas.head(fact, study, entries)?;
         draw(canvas, top)
     })

@@ -68,7 +68,7 @@ fn draw_quantity(
     let number = format!("{level:.1}");
     let words = format!("{words} {} {}", number.trim_end_matches(".0"), show_in.temperature_unit());
     let duration = Duration {
-        across: "hours of the year in which it is higher [h]",
+        across: "hours of the year in which it is higher [h]".to_owned(),
         up: format!("{} [{}]", quantity.words, show_in.temperature_unit()),
         lines: climates.iter().zip(names(climates)).enumerate().map(line).collect(),
         levels: vec![Level { value: level, words }],

@@ -6,13 +6,14 @@
 use plotters::style::RGBColor;
 use simulation::results::{Hourly, HouseYear};
 
-use super::canvas::{Canvas, Entry, Sample, picture};
+use super::canvas::{Canvas, Entry, Sample, picture_in};
 use super::carpet::{blocks, marks};
 use super::panel::{MONTHS_HEIGHT, NAME_LINE, Panel, Scale};
 use super::style::palette;
 use super::{ChartInput, Drawn};
 use crate::ReportError;
 use crate::columns::FROST_HOUR_KG;
+use crate::words::Words;
 
 const PANEL_HEIGHT: f64 = 120.0;
 /// Height of the panel of a unit of which there is nothing to draw.
@@ -25,22 +26,19 @@ const PREHEAT_W: f64 = 0.5;
 
 /// What an hour is drawn as, the darker the graver.
 struct Kind {
+    /// Key of its words.
     words: &'static str,
     colour: RGBColor,
     holds: fn(&Hourly, usize) -> bool,
 }
 
 const KINDS: [Kind; 5] = [
-    Kind { words: "blocked by ice", colour: palette::BLACK, holds: |h, i| h.blocked_share[i] > 0.0 },
-    Kind { words: "some defrost", colour: palette::BLUE, holds: |h, i| h.defrost_share[i] > 0.0 },
-    Kind { words: "preheated", colour: palette::VERMILLION, holds: |h, i| h.preheat_w[i] > PREHEAT_W },
+    Kind { words: "chart.blocked", colour: palette::BLACK, holds: |h, i| h.blocked_share[i] > 0.0 },
+    Kind { words: "chart.defrost", colour: palette::BLUE, holds: |h, i| h.defrost_share[i] > 0.0 },
+    Kind { words: "chart.preheated", colour: palette::VERMILLION, holds: |h, i| h.preheat_w[i] > PREHEAT_W },
+    Kind { words: "chart.past_core", colour: palette::BLUISH_GREEN, holds: |h, i| h.bypass_share[i] > 0.0 },
     Kind {
-        words: "air past the core, or a slower wheel",
-        colour: palette::BLUISH_GREEN,
-        holds: |h, i| h.bypass_share[i] > 0.0,
-    },
-    Kind {
-        words: "ice forms, nothing is done",
+        words: "chart.ice_forms",
         colour: palette::SKY_BLUE,
         holds: |h, i| h.ice_formed_kg[i] >= FROST_HOUR_KG,
     },
@@ -50,9 +48,9 @@ pub fn draw(input: &ChartInput<'_>, drawn: &Drawn<'_>) -> Result<String, ReportE
     let hours: Vec<Vec<Option<usize>>> = drawn.units.iter().map(|year| kinds_of(year)).collect();
     let heights: Vec<f64> = hours.iter().map(|of_unit| height(of_unit)).collect();
     let panels: f64 = heights.iter().map(|height| PANEL_GAP + NAME_LINE + height).sum();
-    picture(HEAD + panels + MONTHS_HEIGHT, |canvas| {
-        let mut bottom =
-            canvas.head("What the units do about frost, hour by hour", input.study, &legend(&hours))?;
+    picture_in(drawn.words, HEAD + panels + MONTHS_HEIGHT, |canvas| {
+        let title = drawn.words.text("chart.frost_hours");
+        let mut bottom = canvas.head(&title, input.study, &legend(drawn.words, &hours))?;
         for (place, year) in drawn.units.iter().enumerate() {
             bottom += PANEL_GAP + NAME_LINE + heights[place];
             let scale = Scale { least: 0.0, greatest: 24.0, step: 6.0 };
@@ -77,11 +75,11 @@ fn height(hours: &[Option<usize>]) -> f64 {
 }
 
 /// The kinds that are met.
-fn legend(hours: &[Vec<Option<usize>>]) -> Vec<Entry> {
+fn legend(words: &Words, hours: &[Vec<Option<usize>>]) -> Vec<Entry> {
     let met = |place: usize| hours.iter().flatten().any(|kind| *kind == Some(place));
     let entry = |(_, kind): (usize, &Kind)| Entry {
         sample: Sample::Band(kind.colour, 1.0),
-        words: kind.words.to_owned(),
+        words: words.text(kind.words),
     };
     KINDS.iter().enumerate().filter(|(place, _)| met(*place)).map(entry).collect()
 }
@@ -92,9 +90,9 @@ fn carpet(
     (unit, hours): (&str, &[Option<usize>]),
 ) -> Result<(), ReportError> {
     if hours.iter().all(Option::is_none) {
-        return panel.bare(canvas, &format!("{unit}: no frost, nothing done about it"));
+        return panel.bare(canvas, &canvas.words.fill("chart.no_frost_hours", &[("name", unit)]));
     }
-    panel.bare_with(canvas, "hour of the day [h]", unit)?;
+    panel.bare_with(canvas, &canvas.words.text("chart.hour_axis"), unit)?;
     for block in blocks(hours, |kind| *kind) {
         canvas.rect(block.rect(panel), (KINDS[block.class].colour, 1.0))?;
     }

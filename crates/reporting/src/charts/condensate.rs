@@ -2,7 +2,7 @@
 
 use simulation::results::HouseYear;
 
-use super::canvas::{Entry, Rect, Sample, picture};
+use super::canvas::{Entry, Rect, Sample, picture_in};
 use super::panel::{MONTHS_HEIGHT, NAME_LINE, Panel, Scale, count};
 use super::style::unit_look;
 use super::{ChartInput, Drawn};
@@ -21,16 +21,21 @@ pub fn draw(input: &ChartInput<'_>, drawn: &Drawn<'_>) -> Result<String, ReportE
         .enumerate()
         .map(|(place, (year, months))| {
             let (look, total) = (unit_look(place), months.iter().sum::<f64>());
-            let words = format!("{}: {total:.0} {} in the year", year.unit, input.show_in.volume_unit());
+            let total = drawn.words.number(total, 0);
+            let pieces =
+                [("name", year.unit.as_str()), ("total", &total), ("unit", input.show_in.volume_unit())];
+            let words = drawn.words.fill("chart.in_the_year", &pieces);
             Entry { sample: Sample::Bar(look.colour, look.fill), words }
         })
         .collect();
-    picture(HEIGHT, |canvas| {
-        let top = canvas.head("Water to the core's drain by month", input.study, &entries)? + NAME_LINE;
+    picture_in(drawn.words, HEIGHT, |canvas| {
+        let title = drawn.words.text("chart.condensate");
+        let top = canvas.head(&title, input.study, &entries)? + NAME_LINE;
         let most = monthly.iter().flatten().copied().fold(0.0, f64::max);
         let (scale, bottom) = (Scale::around(0.0, most, 6.0), HEIGHT - MONTHS_HEIGHT);
         let panel = Panel { top, bottom, scale, calendar: &drawn.calendar };
-        let name = format!("condensate [{}/month]", input.show_in.volume_unit());
+        let unit = input.show_in.volume_unit();
+        let name = drawn.words.fill("chart.condensate_axis", &[("unit", unit)]);
         panel.axes(canvas, &name, "")?;
         for (place, months) in monthly.iter().enumerate() {
             let look = unit_look(place);

@@ -5,13 +5,13 @@
 
 use simulation::results::HouseYear;
 
-use super::canvas::{Canvas, Entry, Hang, MARGIN, Rect, Sample, Stroke, Type, page};
+use super::canvas::{Canvas, Entry, Hang, MARGIN, Rect, Sample, Stroke, Type, page_in};
 use super::month_plot::{MONTHS_HEIGHT, MonthPlot, NAME_LINE};
 use super::panel::{Scale, count};
 use super::style::{FAINT, INK, PICTURE_WIDTH, QUIET, SMALL_SIZE, TEXT_SIZE, TICK_SIZE, palette};
 use super::{ChartInput, Drawn};
 use crate::ReportError;
-use crate::calendar::{HOURS_PER_DAY, MONTHS};
+use crate::calendar::HOURS_PER_DAY;
 
 const NUMBERS: f64 = 38.0;
 /// Right end of the months' plot, left end of the week's.
@@ -41,9 +41,10 @@ pub fn draw(input: &ChartInput<'_>, drawn: &Drawn<'_>) -> Result<String, ReportE
     let (unit, start) = worst_week(drawn);
     let most = most(input, drawn, start);
     let of_each = NAME_LINE + FLOWS + BETWEEN + ICE + MONTHS_HEIGHT + GAP;
-    let title = ("Condensate by month, and the worst week hour by hour", input.study);
+    let title = drawn.words.text("chart.condensate_week");
     let legend = legend(drawn, unit, &most);
-    page(title, &legend, count(drawn.units.len()) * of_each, |canvas, top| {
+    let below = count(drawn.units.len()) * of_each;
+    page_in(drawn.words, (&title, input.study), (&legend, below), |canvas, top| {
         for (place, year) in drawn.units.iter().enumerate() {
             let top = top + count(place) * of_each + NAME_LINE;
             let bottom = top + FLOWS + BETWEEN + ICE;
@@ -52,7 +53,8 @@ pub fn draw(input: &ChartInput<'_>, drawn: &Drawn<'_>) -> Result<String, ReportE
             let right = f64::from(PICTURE_WIDTH) - MARGIN;
             let flows = Rect { from: (WEEK_START, top), to: (right, top + FLOWS) };
             let ice = Rect { from: (WEEK_START, bottom - ICE), to: (right, bottom) };
-            let days = format!("{} to {}", day(drawn, start), day(drawn, start + DAYS - 1));
+            let (from, to) = (day(drawn, start), day(drawn, start + DAYS - 1));
+            let days = drawn.words.fill("chart.days", &[("from", &from), ("to", &to)]);
             let heading = format!("{}, {days}", year.unit);
             let week = Week { input, drawn, year, start };
             week.flows(canvas, flows, (most.flow, &heading))?;
@@ -106,24 +108,24 @@ fn months(input: &ChartInput<'_>, drawn: &Drawn<'_>, year: &HouseYear) -> [f64; 
 /// A day of the year as `3 Feb`.
 fn day(drawn: &Drawn<'_>, day: usize) -> String {
     let stamp = drawn.calendar.stamp(day * HOURS_PER_DAY);
-    format!("{} {}", stamp.day, MONTHS[stamp.month - 1])
+    format!("{} {}", stamp.day, drawn.words.short_month(stamp.month - 1))
 }
 
 fn legend(drawn: &Drawn<'_>, unit: usize, most: &Most) -> Vec<Entry> {
-    let entry = |sample, words: &str| Entry { sample, words: words.to_owned() };
+    let entry = |sample, key: &str| Entry { sample, words: drawn.words.text(key) };
     if most.flow < LEAST_KG && most.month < LEAST_KG {
-        return vec![entry(Sample::None, "no water leaves the air in any core all year")];
+        return vec![entry(Sample::None, "chart.no_water")];
     }
     let name = super::canvas::shortened(&drawn.units[unit].unit);
     let mut legend = vec![
-        entry(Sample::Bar(palette::BLUE, super::style::Fill::Solid), "to the drain by month"),
-        entry(Sample::Line(DRAIN), "to the drain in the hour"),
+        entry(Sample::Bar(palette::BLUE, super::style::Fill::Solid), "chart.drain_by_month"),
+        entry(Sample::Line(DRAIN), "chart.drain_by_hour"),
     ];
     if most.ice >= LEAST_KG {
-        legend.push(entry(Sample::Band(palette::SKY_BLUE, 1.0), "ice formed in the hour; ice in the core"));
+        legend.push(entry(Sample::Band(palette::SKY_BLUE, 1.0), "chart.ice_of_week"));
     }
-    let words = format!("worst week: most water leaves the air in the core of {name}");
-    legend.push(entry(Sample::None, &words));
+    let words = drawn.words.fill("chart.worst_week", &[("name", &name)]);
+    legend.push(Entry { sample: Sample::None, words });
     legend
 }
 
@@ -135,7 +137,7 @@ fn by_month(
 ) -> Result<(), ReportError> {
     let plot = MonthPlot { frame, up: scale(most.month, 5.0) };
     let unit = input.show_in.volume_unit();
-    plot.axes(canvas, &format!("to the drain [{unit}/month]"), "")?;
+    plot.axes(canvas, &drawn.words.fill("chart.drain_axis", &[("unit", unit)]), "")?;
     for (month, litres) in months(input, drawn, year).into_iter().enumerate() {
         let (left, right) = plot.column(month, FILLED, (0, 1));
         let rect = Rect { from: (left, plot.y(litres)), to: (right, plot.y(0.0)) };
@@ -176,7 +178,8 @@ impl Week<'_> {
         (most, heading): (f64, &str),
     ) -> Result<(), ReportError> {
         let up = scale(most, 4.0);
-        let name = format!("water of the hour [{}/h]", self.input.show_in.mass_unit());
+        let unit = ("unit", self.input.show_in.mass_unit());
+        let name = canvas.words.fill("chart.water_axis", &[unit]);
         grid(canvas, (frame, up), (&name, heading))?;
         area(canvas, (frame, up), &self.values(&self.year.hourly.ice_formed_kg))?;
         canvas.line(&steps((frame, up), &self.values(&self.year.hourly.drain_kg)), DRAIN)?;
@@ -185,10 +188,12 @@ impl Week<'_> {
 
     fn ice(&self, canvas: &Canvas<'_>, frame: Rect, most: f64) -> Result<(), ReportError> {
         let up = scale(most, 2.0);
-        let name = format!("ice in the core [{}]", self.input.show_in.mass_unit());
+        let unit = ("unit", self.input.show_in.mass_unit());
+        let name = canvas.words.fill("chart.ice_axis", &[unit]);
         let ice = self.values(&self.year.hourly.frost_kg);
         let none = ice.iter().all(|kg| *kg < LEAST_KG);
-        grid(canvas, (frame, up), (&name, if none { "none this week" } else { "" }))?;
+        let heading = if none { canvas.words.text("chart.none_this_week") } else { String::new() };
+        grid(canvas, (frame, up), (&name, &heading))?;
         area(canvas, (frame, up), &ice)?;
         base(canvas, frame)?;
         for of_week in 0..DAYS {
@@ -197,7 +202,7 @@ impl Week<'_> {
             canvas.text(&day(self.drawn, self.start + of_week), at, Hang::Centre, look)?;
         }
         let at = (f64::midpoint(frame.from.0, frame.to.0), frame.to.1 + 29.0);
-        canvas.text("day", at, Hang::Centre, Type::plain(TEXT_SIZE, QUIET))
+        canvas.text(&canvas.words.text("chart.day"), at, Hang::Centre, Type::plain(TEXT_SIZE, QUIET))
     }
 }
 
@@ -240,7 +245,7 @@ fn grid(
         let y = y((frame, up), tick);
         canvas.line(&[(frame.from.0, y), (frame.to.0, y)], grid)?;
         let look = Type::plain(if up.ticks().len() > 5 { SMALL_SIZE } else { TICK_SIZE }, QUIET);
-        canvas.text(&up.label(tick), (frame.from.0 - 6.0, y), Hang::Right, look)?;
+        canvas.text(&canvas.words.marked(&up.label(tick)), (frame.from.0 - 6.0, y), Hang::Right, look)?;
     }
     for day in 0..=DAYS {
         let x = x(frame, count(day * HOURS_PER_DAY));

@@ -5,11 +5,12 @@
 use economics::tariff::Carrier;
 use simulation::results::Case;
 
-use super::canvas::{Canvas, Entry, Hang, Rect, Sample, Stroke, Type, page, shortened};
+use super::canvas::{Canvas, Entry, Hang, Rect, Sample, Stroke, Type, page_in, shortened};
 use super::panel::{Scale, count};
 use super::style::{FAINT, Fill, INK, PICTURE_WIDTH, QUIET, TEXT_SIZE, TICK_SIZE, palette};
 use crate::ReportError;
 use crate::money::{Account, MoneyReport};
+use crate::words::Words;
 
 const ROW: f64 = 50.0;
 const BAR: f64 = 24.0;
@@ -34,36 +35,34 @@ struct Part {
     money: Vec<f64>,
 }
 
-pub fn draw(report: &MoneyReport, study: &str) -> Result<String, ReportError> {
+pub fn draw(report: &MoneyReport, study: &str, words: &'static Words) -> Result<String, ReportError> {
     let bars: Vec<&Account> = shown(report);
     if report.units().next().is_none() {
         return Err(ReportError::NothingToDraw { chart: "cost breakdown" });
     }
-    let parts = parts(report, &bars)?;
+    let parts = parts(report, &bars, words)?;
     let entries: Vec<Entry> = parts
         .iter()
         .map(|part| Entry { sample: Sample::Bar(part.look.0, part.look.1), words: part.words.clone() })
         .collect();
     let basis = &report.basis;
-    let fact = format!(
-        "Cost over {} years in today's money, {} % a year",
-        short(basis.terms.horizon_years),
-        short(100.0 * basis.terms.discount_per_year)
-    );
+    let years = words.marked(&short(basis.terms.horizon_years));
+    let rate = words.marked(&short(100.0 * basis.terms.discount_per_year));
+    let fact = words.fill("chart.cost", &[("years", &years), ("rate", &rate)]);
     let scale = scale(&parts, bars.len());
     let below = ROW * count(bars.len()) + GAP + AXIS;
-    page((&fact, study), &entries, below, |canvas, top| {
+    page_in(words, (&fact, study), (&entries, below), |canvas, top| {
         let bottom = top + ROW * count(bars.len()) + GAP;
         axis(canvas, scale, (top, bottom), &basis.currency)?;
         for (place, account) in bars.iter().enumerate() {
             let top = top + ROW * count(place);
             let narrow = stack(canvas, scale, (&parts, place), top + BAR_AT)?;
-            let (name, look) = (name(report, account), Type::plain(TEXT_SIZE, INK));
+            let (name, look) = (name(report, account, words), Type::plain(TEXT_SIZE, INK));
             let left = at(scale, scale.least) + 5.0;
             canvas.text(&name, (left, top + NAME_AT), Hang::Left, look)?;
             if !narrow.is_empty() {
                 let left = left + canvas.text_width(&name, look)? + 14.0;
-                let words = format!("narrow: {}", narrow.join("; "));
+                let words = words.fill("chart.narrow", &[("parts", &narrow.join("; "))]);
                 canvas.text(&words, (left, top + NAME_AT), Hang::Left, Type::plain(TICK_SIZE, QUIET))?;
             }
         }
@@ -78,20 +77,19 @@ fn shown(report: &MoneyReport) -> Vec<&Account> {
     report.units().chain([house]).chain(report.extract_only()).collect()
 }
 
-fn name(report: &MoneyReport, account: &Account) -> String {
+fn name(report: &MoneyReport, account: &Account, words: &Words) -> String {
     match account.case {
-        Case::ExtractOnly => "extract only (its air comes through leaks)".to_owned(),
+        Case::ExtractOnly => words.text("chart.extract_only"),
         _ if !account.is_unit() => {
-            format!("no recovery, fans of {}", shortened(&report.accounts[report.reference].unit))
+            let unit = shortened(&report.accounts[report.reference].unit);
+            words.fill("chart.fans_of", &[("name", &unit)])
         }
-        _ if account.price.is_none() => {
-            format!("{} (no price given: energy and upkeep alone)", shortened(&account.unit))
-        }
+        _ if account.price.is_none() => words.fill("chart.no_price", &[("name", &shortened(&account.unit))]),
         _ => shortened(&account.unit),
     }
 }
 
-fn parts(report: &MoneyReport, bars: &[&Account]) -> Result<Vec<Part>, ReportError> {
+fn parts(report: &MoneyReport, bars: &[&Account], words: &Words) -> Result<Vec<Part>, ReportError> {
     let terms = &report.basis.terms;
     let (mut hardware, mut upkeep) = (Vec::new(), Vec::new());
     let mut energy: Vec<(Carrier, Vec<f64>)> = Vec::new();
@@ -108,33 +106,40 @@ fn parts(report: &MoneyReport, bars: &[&Account]) -> Result<Vec<Part>, ReportErr
         }
     }
     let mut parts = vec![
-        Part {
-            words: "unit: price and replacements, less what is left".to_owned(),
-            look: (palette::BLUE, Fill::Solid),
-            money: hardware,
-        },
-        Part { words: "upkeep".to_owned(), look: (palette::VERMILLION, Fill::Open), money: upkeep },
+        Part { words: words.text("chart.hardware"), look: (palette::BLUE, Fill::Solid), money: hardware },
+        Part { words: words.text("chart.upkeep"), look: (palette::VERMILLION, Fill::Open), money: upkeep },
     ];
     for (carrier, money) in energy {
-        parts.push(Part { words: words(carrier, report), look: look(carrier), money });
+        parts.push(Part { words: bought(carrier, report, words), look: look(carrier), money });
     }
     parts.retain(|part| part.money.iter().any(|money| money.abs() >= LEAST));
     Ok(parts)
 }
 
 /// A carrier with what it is bought for.
-fn words(carrier: Carrier, report: &MoneyReport) -> String {
+fn bought(carrier: Carrier, report: &MoneyReport, words: &Words) -> String {
     let mut uses = Vec::new();
     if carrier == report.basis.heated_by {
-        uses.push("heating");
+        uses.push(words.text("chart.for_heating"));
     }
     if carrier == report.basis.cooled_by {
-        uses.push("cooling");
+        uses.push(words.text("chart.for_cooling"));
     }
     if carrier == Carrier::Electricity {
-        uses.push("fans and the rest");
+        uses.push(words.text("chart.for_fans"));
     }
-    format!("{}: {}", carrier.name(), uses.join(", "))
+    format!("{}: {}", words.text(carrier_key(carrier)), uses.join(", "))
+}
+
+const fn carrier_key(carrier: Carrier) -> &'static str {
+    match carrier {
+        Carrier::Electricity => "chart.electricity",
+        Carrier::Gas => "chart.gas",
+        Carrier::Oil => "chart.oil",
+        Carrier::Propane => "chart.propane",
+        Carrier::Wood => "chart.wood",
+        Carrier::District => "chart.district",
+    }
 }
 
 /// Neighbours differ in fill as well, so that they stay apart in grey.
@@ -218,9 +223,14 @@ fn axis(
     for tick in scale.ticks() {
         let x = at(scale, tick);
         canvas.line(&[(x, top), (x, bottom)], Stroke { colour: FAINT, width: 0.75, dash: None })?;
-        canvas.text(&scale.label(tick), (x, bottom + 13.0), Hang::Centre, Type::plain(TICK_SIZE, QUIET))?;
+        canvas.text(
+            &canvas.words.marked(&scale.label(tick)),
+            (x, bottom + 13.0),
+            Hang::Centre,
+            Type::plain(TICK_SIZE, QUIET),
+        )?;
     }
-    let words = format!("life-cycle cost, money of today [{currency}]");
+    let words = canvas.words.fill("chart.cost_axis", &[("currency", currency)]);
     let middle = f64::midpoint(at(scale, scale.least), at(scale, scale.greatest));
     canvas.text(&words, (middle, bottom + 31.0), Hang::Centre, Type::plain(TEXT_SIZE, QUIET))
 }

@@ -2,7 +2,7 @@
 //!
 //! Not here: the curves and their names (`duration_plot`).
 
-use super::canvas::{Rect, page};
+use super::canvas::{Rect, page_in};
 use super::duration_plot::{Duration, Level, Line};
 use super::houses::{House, houses};
 use super::style::PICTURE_WIDTH;
@@ -18,10 +18,10 @@ const NUMBERS: f64 = 50.0;
 const LONGEST_NAME: usize = 34;
 
 pub fn draw(input: &ChartInput<'_>, drawn: &Drawn<'_>) -> Result<String, ReportError> {
-    let title = ("For how many hours of the year it is more humid, and warmer, than this", input.study);
+    let title = drawn.words.text("chart.duration");
     let both = [humidity(drawn), supply(input, drawn)];
     let of_each = AXIS_NAME + FRAME + NUMBERS;
-    page(title, &[], 2.0 * of_each, |canvas, top| {
+    page_in(drawn.words, (&title, input.study), (&[], 2.0 * of_each), |canvas, top| {
         for (place, duration) in both.iter().enumerate() {
             let top = top - 14.0 + super::panel::count(place) * of_each + AXIS_NAME;
             let frame = Rect { from: (LEFT, top), to: (f64::from(PICTURE_WIDTH) - RIGHT, top + FRAME) };
@@ -38,8 +38,8 @@ fn humidity(drawn: &Drawn<'_>) -> Duration {
     };
     let level = |value: f64| Level { value, words: format!("{value:.0} %") };
     Duration {
-        across: "hours of the year in which it is more humid [h]",
-        up: "indoor relative humidity [%]".to_owned(),
+        across: drawn.words.text("chart.duration_humid"),
+        up: drawn.words.text("chart.humidity_axis"),
         lines: houses.iter().map(line).collect(),
         levels: [30.0, 60.0].map(level).into(),
     }
@@ -57,10 +57,15 @@ fn supply(input: &ChartInput<'_>, drawn: &Drawn<'_>) -> Duration {
     let unit = show_in.temperature_unit();
     let freezing = show_in.temperature(0.0);
     Duration {
-        across: "hours of the year with supply air in which it is warmer [h]",
-        up: format!("temperature of the supply air [{unit}]"),
+        across: drawn.words.text("chart.duration_warm"),
+        up: drawn.words.fill("chart.supply_axis", &[("unit", unit)]),
         lines: houses.iter().map(line).filter(|line| !line.values.is_empty()).collect(),
-        levels: vec![Level { value: freezing, words: format!("freezing {freezing:.0} {unit}") }],
+        levels: vec![Level {
+            value: freezing,
+            words: drawn
+                .words
+                .fill("chart.freezing", &[("value", &format!("{freezing:.0}")), ("unit", unit)]),
+        }],
     }
 }
 

@@ -46,7 +46,7 @@ pub struct Level {
 
 /// What is drawn into one frame.
 pub struct Duration {
-    pub across: &'static str,
+    pub across: String,
     pub up: String,
     pub lines: Vec<Line>,
     pub levels: Vec<Level>,
@@ -67,7 +67,7 @@ impl Duration {
         let (least, greatest) = extent(sorted.iter().flatten());
         let across = Scale { least: 0.0, greatest: count(most), step: 1000.0 };
         let plot = Plot { frame, across, up: Scale::around(least, greatest, 8.0) };
-        plot.axes(canvas, self.across, (&self.up, Side::Left))?;
+        plot.axes(canvas, &self.across, (&self.up, Side::Left))?;
         let curves: Vec<Vec<Point>> = sorted.iter().map(|values| curve(&plot, values)).collect();
         let mut labels = Labels::new(frame);
         for points in &curves {

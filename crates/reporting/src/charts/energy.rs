@@ -3,7 +3,7 @@
 use plotters::style::RGBColor;
 use simulation::results::{HouseYear, LedgerLine};
 
-use super::canvas::{Canvas, Entry, Rect, Sample, picture};
+use super::canvas::{Canvas, Entry, Rect, Sample, picture_in};
 use super::panel::{MONTHS_HEIGHT, NAME_LINE, Panel, Scale};
 use super::style::{REST, SLATE, palette};
 use super::{ChartInput, Drawn};
@@ -22,6 +22,7 @@ const SEAM: f64 = 0.5;
 
 /// Lines of the book that are drawn as one.
 struct Group {
+    /// Key of its words.
     words: &'static str,
     colour: RGBColor,
     lines: &'static [&'static str],
@@ -34,22 +35,18 @@ const fn group(words: &'static str, colour: RGBColor, lines: &'static [&'static 
 /// What is drawn in a colour and with a number of its own, the same in every study, in the order of the stack: warm
 /// colours for what heats, the others for what cools.
 const GROUPS: [Group; 8] = [
-    group("heating", palette::VERMILLION, &["heating"]),
-    group("sun", palette::YELLOW, &["solar_gains", "gains_lost"]),
+    group("chart.heating", palette::VERMILLION, &["heating"]),
+    group("chart.sun", palette::YELLOW, &["solar_gains", "gains_lost"]),
+    group("chart.people", palette::ORANGE, &["internal_gains", "source_vapour", "indoor_drying"]),
+    group("chart.walls", SLATE, &["conduction_opaque", "ground"]),
+    group("chart.windows", palette::SKY_BLUE, &["conduction_windows"]),
     group(
-        "people, appliances, moisture",
-        palette::ORANGE,
-        &["internal_gains", "source_vapour", "indoor_drying"],
-    ),
-    group("walls, roof, floor, ground", SLATE, &["conduction_opaque", "ground"]),
-    group("windows, conduction", palette::SKY_BLUE, &["conduction_windows"]),
-    group(
-        "air leakage",
+        "chart.leakage",
         palette::BLUISH_GREEN,
         &["infiltration_sensible", "infiltration_vapour", "exfiltration_vapour"],
     ),
     group(
-        "ventilation unit",
+        "chart.ventilation_unit",
         palette::BLUE,
         &[
             "supply_sensible",
@@ -66,7 +63,7 @@ const GROUPS: [Group; 8] = [
             "cross_leaked_vapour_out",
         ],
     ),
-    group("cooling", palette::REDDISH_PURPLE, &["cooling_sensible", "cooling_latent", "coil_drain"]),
+    group("chart.cooling", palette::REDDISH_PURPLE, &["cooling_sensible", "cooling_latent", "coil_drain"]),
 ];
 
 /// A group of lines over all panels: words, and a row of months for each unit \[kWh\].
@@ -78,7 +75,7 @@ struct Part {
 }
 
 pub fn draw(input: &ChartInput<'_>, drawn: &Drawn<'_>) -> Result<String, ReportError> {
-    let parts = parts(&drawn.units);
+    let parts = parts(drawn);
     let entries: Vec<Entry> = parts
         .iter()
         .map(|part| Entry { sample: Sample::Segment(part.colour, part.number), words: part.words.clone() })
@@ -87,14 +84,14 @@ pub fn draw(input: &ChartInput<'_>, drawn: &Drawn<'_>) -> Result<String, ReportE
     let panels = super::panel::count(drawn.units.len());
     // Room for a title of two lines and a legend of four.
     let height = 124.0 + panels * (PANEL_HEIGHT + NAME_LINE + PANEL_GAP) + MONTHS_HEIGHT;
-    picture(height, |canvas| {
-        let head = canvas.head("Heat into and out of the house by month", input.study, &entries)?;
+    picture_in(drawn.words, height, |canvas| {
+        let head = canvas.head(&drawn.words.text("chart.energy"), input.study, &entries)?;
         let each = (height - MONTHS_HEIGHT - head + PANEL_GAP) / panels;
         for (place, year) in drawn.units.iter().enumerate() {
             let top = head + each * super::panel::count(place) + NAME_LINE;
             let bottom = top + each - NAME_LINE - PANEL_GAP;
             let panel = Panel { top, bottom, scale, calendar: &drawn.calendar };
-            panel.axes(canvas, "heat, gains above zero and losses below [kWh/month]", &year.unit)?;
+            panel.axes(canvas, &drawn.words.text("chart.energy_axis"), &year.unit)?;
             for month in 0..12 {
                 stack(canvas, &panel, &parts, (place, month))?;
             }
@@ -108,14 +105,15 @@ pub fn draw(input: &ChartInput<'_>, drawn: &Drawn<'_>) -> Result<String, ReportE
 }
 
 /// The groups with any turnover, then every other line of the book in one.
-fn parts(units: &[&HouseYear]) -> Vec<Part> {
+fn parts(drawn: &Drawn<'_>) -> Vec<Part> {
+    let units = &drawn.units;
     let named = GROUPS.iter().enumerate().map(|(place, group)| Part {
-        words: group.words.to_owned(),
+        words: drawn.words.text(group.words),
         colour: group.colour,
         number: place + 1,
         months: units.iter().map(|year| months(year, group.lines)).collect(),
     });
-    named.filter(|part| turnover(&part.months) > 0.0).chain(rest(units)).collect()
+    named.filter(|part| turnover(&part.months) > 0.0).chain(rest(drawn)).collect()
 }
 
 fn turnover(months: &[[f64; 12]]) -> f64 {
@@ -123,7 +121,8 @@ fn turnover(months: &[[f64; 12]]) -> f64 {
 }
 
 /// Gains and losses of the remaining lines, kept apart so that they do not hide each other.
-fn rest(units: &[&HouseYear]) -> Vec<Part> {
+fn rest(drawn: &Drawn<'_>) -> Vec<Part> {
+    let units = &drawn.units;
     let of = |label: &str| units.iter().map(|year| months(year, &[label])).collect::<Vec<_>>();
     let labels: Vec<&str> =
         other_lines(units).into_iter().filter(|label| turnover(&of(label)) > 0.0).collect();
@@ -140,7 +139,7 @@ fn rest(units: &[&HouseYear]) -> Vec<Part> {
     let part = |words: String, months| Part { words, colour: REST, number: 0, months };
     vec![
         part(
-            format!("everything else: {}", labels.join(", ").replace('_', " ")),
+            drawn.words.fill("chart.rest_of", &[("lines", &labels.join(", ").replace('_', " "))]),
             side(|value| value.max(0.0)),
         ),
         part(String::new(), side(|value| value.min(0.0))),

@@ -6,12 +6,11 @@
 use plotters::style::RGBColor;
 use simulation::results::HouseYear;
 
-use super::canvas::{Canvas, Entry, Hang, MARGIN, Rect, Sample, Stroke, Type, legible_on, page};
+use super::canvas::{Canvas, Entry, Hang, MARGIN, Rect, Sample, Stroke, Type, legible_on, page_in};
 use super::month_plot::{MonthPlot, NAME_LINE};
 use super::panel::{Scale, count};
 use super::style::{FAINT, INK, PICTURE_WIDTH, QUIET, REST, SLATE, SMALL_SIZE, TEXT_SIZE, palette};
 use super::{ChartInput, Drawn};
-use crate::calendar::MONTHS;
 use crate::ledger::printed_months;
 use crate::{Cell, ReportError};
 
@@ -32,6 +31,7 @@ const NUMBER_SIZE: f64 = 9.5;
 
 /// Lines of the book that are one part.
 struct Group {
+    /// Key of its words.
     words: &'static str,
     colour: RGBColor,
     lines: &'static [&'static str],
@@ -43,21 +43,17 @@ const fn group(words: &'static str, colour: RGBColor, lines: &'static [&'static 
 
 /// In the order of the stack from zero outwards, neighbours apart in lightness; the last takes every other line.
 const GROUPS: [Group; PARTS] = [
-    group("heating", palette::VERMILLION, &["heating"]),
-    group("sun", palette::YELLOW, &["solar_gains", "gains_lost"]),
+    group("chart.heating", palette::VERMILLION, &["heating"]),
+    group("chart.sun", palette::YELLOW, &["solar_gains", "gains_lost"]),
+    group("chart.people", palette::ORANGE, &["internal_gains", "source_vapour", "indoor_drying"]),
+    group("chart.conduction", SLATE, &["conduction_opaque", "conduction_windows", "ground"]),
     group(
-        "people, appliances, moisture",
-        palette::ORANGE,
-        &["internal_gains", "source_vapour", "indoor_drying"],
-    ),
-    group("conduction and ground", SLATE, &["conduction_opaque", "conduction_windows", "ground"]),
-    group(
-        "air leakage",
+        "chart.leakage",
         palette::SKY_BLUE,
         &["infiltration_sensible", "infiltration_vapour", "exfiltration_vapour"],
     ),
     group(
-        "ventilation unit",
+        "chart.ventilation_unit",
         palette::BLUE,
         &[
             "supply_sensible",
@@ -74,8 +70,8 @@ const GROUPS: [Group; PARTS] = [
             "cross_leaked_vapour_out",
         ],
     ),
-    group("cooling", palette::REDDISH_PURPLE, &["cooling_sensible", "cooling_latent", "coil_drain"]),
-    group("humidity control, blower, rest", REST, &[]),
+    group("chart.cooling", palette::REDDISH_PURPLE, &["cooling_sensible", "cooling_latent", "coil_drain"]),
+    group("chart.rest", REST, &[]),
 ];
 
 /// Columns of numbers: the months and the year.
@@ -91,19 +87,17 @@ pub fn draw(input: &ChartInput<'_>, drawn: &Drawn<'_>) -> Result<String, ReportE
     let books = drawn.units.iter().map(|year| book(year)).collect::<Result<Vec<_>, _>>()?;
     let scale = scale(&books);
     let of_each = NAME_LINE + PLOT + (count(PARTS) + 2.0) * ROW + GAP;
-    let title = ("The house's heat by month, in numbers that add up", input.study);
-    let words = [
-        "gains above zero, losses below",
-        "numbers are rounded so that each column adds up to what the house stored",
-    ];
-    let legend = words.map(|words| Entry { sample: Sample::None, words: words.to_owned() });
-    page(title, &legend, count(books.len()) * of_each, |canvas, top| {
+    let title = drawn.words.text("chart.energy_months");
+    let words = ["chart.gains_and_losses", "chart.numbers_add_up"];
+    let legend = words.map(|key| Entry { sample: Sample::None, words: drawn.words.text(key) });
+    let below = count(books.len()) * of_each;
+    page_in(drawn.words, (&title, input.study), (&legend, below), |canvas, top| {
         for (place, (year, book)) in drawn.units.iter().zip(&books).enumerate() {
             let top = top + count(place) * of_each + NAME_LINE;
             let right = f64::from(PICTURE_WIDTH) - MARGIN - YEAR;
             let frame = Rect { from: (LEFT, top), to: (right, top + PLOT) };
             let plot = MonthPlot { frame, up: scale };
-            plot.frame_alone(canvas, "heat [kWh/month]", &year.unit)?;
+            plot.frame_alone(canvas, &drawn.words.text("chart.heat_axis"), &year.unit)?;
             for month in 0..12 {
                 stack(canvas, &plot, (book, month))?;
             }
@@ -192,10 +186,10 @@ fn table(canvas: &Canvas<'_>, plot: &MonthPlot, book: &Book) -> Result<(), Repor
     let mut y = plot.frame.to.1 + ROW;
     let quiet = Type::plain(TEXT_SIZE, QUIET);
     canvas.text("[kWh]", (MARGIN, y), Hang::Left, quiet)?;
-    for (month, words) in MONTHS.iter().enumerate() {
-        canvas.text(words, (column_end(plot, month), y), Hang::Right, quiet)?;
+    for month in 0..12 {
+        canvas.text(&canvas.words.short_month(month), (column_end(plot, month), y), Hang::Right, quiet)?;
     }
-    canvas.text("year", (column_end(plot, 12), y), Hang::Right, quiet)?;
+    canvas.text(&canvas.words.text("chart.year"), (column_end(plot, 12), y), Hang::Right, quiet)?;
     for (part, group) in GROUPS.iter().enumerate() {
         y += ROW;
         let sample = Rect { from: (MARGIN, y - 5.5), to: (MARGIN + 16.0, y + 5.5) };
@@ -203,13 +197,15 @@ fn table(canvas: &Canvas<'_>, plot: &MonthPlot, book: &Book) -> Result<(), Repor
         let at = (f64::midpoint(sample.from.0, sample.to.0), y);
         let look = Type::bold(SMALL_SIZE, legible_on(group.colour));
         canvas.text(&(part + 1).to_string(), at, Hang::Centre, look)?;
-        canvas.text(group.words, (MARGIN + 22.0, y), Hang::Left, Type::plain(NUMBER_SIZE + 0.5, INK))?;
+        let words = canvas.words.text(group.words);
+        canvas.text(&words, (MARGIN + 22.0, y), Hang::Left, Type::plain(NUMBER_SIZE + 0.5, INK))?;
         row(canvas, plot, (&book.printed[part], y), Type::plain(NUMBER_SIZE, INK))?;
     }
     let line = [(MARGIN, y + ROW / 2.0), (column_end(plot, 12), y + ROW / 2.0)];
     canvas.line(&line, Stroke { colour: FAINT, width: 1.0, dash: None })?;
     y += ROW;
-    canvas.text("stored in the house", (MARGIN + 22.0, y), Hang::Left, Type::bold(NUMBER_SIZE, INK))?;
+    let words = canvas.words.text("chart.stored");
+    canvas.text(&words, (MARGIN + 22.0, y), Hang::Left, Type::bold(NUMBER_SIZE, INK))?;
     let sums = std::array::from_fn(|column| book.printed.iter().map(|row| row[column]).sum());
     row(canvas, plot, (&sums, y), Type::bold(NUMBER_SIZE, INK))
 }

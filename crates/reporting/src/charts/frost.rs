@@ -2,12 +2,13 @@
 
 use simulation::results::HouseYear;
 
-use super::canvas::{Canvas, Entry, Rect, Sample, Stroke, picture};
+use super::canvas::{Canvas, Entry, Rect, Sample, Stroke, picture_in};
 use super::panel::{MONTHS_HEIGHT, NAME_LINE, Panel, Scale, count};
 use super::style::{INK, QUIET, palette, unit_look};
 use super::{ChartInput, Drawn};
 use crate::ReportError;
 use crate::columns::FROST_HOUR_KG;
+use crate::words::Words;
 
 const OUTDOOR_HEIGHT: f64 = 170.0;
 const ICE_HEIGHT: f64 = 96.0;
@@ -35,8 +36,9 @@ pub fn draw(input: &ChartInput<'_>, drawn: &Drawn<'_>) -> Result<String, ReportE
     let units: Vec<Ice<'_>> = drawn.units.iter().map(|year| ice(input, drawn, year)).collect();
     let panels: f64 = units.iter().map(|ice| PANEL_GAP + NAME_LINE + ice.height()).sum();
     let height = HEAD + NAME_LINE + OUTDOOR_HEIGHT + panels + MONTHS_HEIGHT;
-    picture(height, |canvas| {
-        let head = canvas.head("Outdoor temperature and ice in the core", input.study, &legend())?;
+    picture_in(drawn.words, height, |canvas| {
+        let title = drawn.words.text("chart.frost");
+        let head = canvas.head(&title, input.study, &legend(drawn.words))?;
         let mut bottom = head + NAME_LINE + OUTDOOR_HEIGHT;
         outdoor(canvas, input, drawn, bottom)?;
         let most = units.iter().flat_map(|ice| &ice.daily).copied().fold(0.0, f64::max);
@@ -62,12 +64,14 @@ fn bars(
 ) -> Result<(), ReportError> {
     let unit = input.show_in.mass_unit();
     if ice.hours == 0 {
-        return panel.bare(canvas, &format!("{}: no frost", ice.unit));
+        return panel.bare(canvas, &canvas.words.fill("chart.no_frost", &[("name", ice.unit)]));
     }
     let total: f64 = ice.daily.iter().sum();
     let decimals = if total < 1.0 { 3 } else { 1 };
-    let heading = format!("{}: {total:.decimals$} {unit} of ice, frost in {} h", ice.unit, ice.hours);
-    panel.axes(canvas, &format!("ice formed [{unit}/day]"), &heading)?;
+    let (total, hours) = (canvas.words.number(total, decimals), ice.hours.to_string());
+    let pieces = [("name", ice.unit), ("total", &total), ("unit", unit), ("hours", &hours)];
+    let heading = canvas.words.fill("chart.ice_heading", &pieces);
+    panel.axes(canvas, &canvas.words.fill("chart.ice_formed_axis", &[("unit", unit)]), &heading)?;
     for (day, amount) in ice.daily.iter().enumerate().filter(|(_, amount)| **amount > 0.0) {
         let (from, to) = (panel.x(count(day)), panel.x(count(day + 1)));
         let rect = Rect { from: (from, panel.y(*amount)), to: (to, panel.y(0.0)) };
@@ -76,17 +80,14 @@ fn bars(
     Ok(())
 }
 
-fn legend() -> [Entry; 3] {
+fn legend(words: &Words) -> [Entry; 3] {
     let mean = Stroke { colour: INK, width: 1.1, dash: None };
     [
-        Entry { sample: Sample::Line(mean), words: "daily mean".to_owned() },
-        Entry {
-            sample: Sample::Band(palette::SKY_BLUE, BAND_ALPHA),
-            words: "least to greatest hour of the day".to_owned(),
-        },
+        Entry { sample: Sample::Line(mean), words: words.text("chart.daily_mean") },
+        Entry { sample: Sample::Band(palette::SKY_BLUE, BAND_ALPHA), words: words.text("chart.daily_range") },
         Entry {
             sample: Sample::Line(Stroke { colour: QUIET, width: 1.0, dash: Some((4, 3)) }),
-            words: "freezing point of water".to_owned(),
+            words: words.text("chart.freezing_point"),
         },
     ]
 }
@@ -105,7 +106,8 @@ fn outdoor(
     let greatest = days.iter().map(|day| day.greatest).fold(freezing, f64::max);
     let scale = Scale::around(least, greatest, 6.5);
     let panel = Panel { top: bottom - OUTDOOR_HEIGHT, bottom, scale, calendar: &drawn.calendar };
-    panel.axes(canvas, &format!("outdoor dry bulb [{}]", input.show_in.temperature_unit()), "")?;
+    let unit = ("unit", input.show_in.temperature_unit());
+    panel.axes(canvas, &canvas.words.fill("chart.outdoor_axis", &[unit]), "")?;
     let upper = panel.points(days.iter().map(|day| day.greatest));
     let lower = panel.points(days.iter().map(|day| day.least));
     canvas.band(&upper, &lower, (palette::SKY_BLUE, BAND_ALPHA))?;

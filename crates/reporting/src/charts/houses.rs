@@ -44,12 +44,13 @@ pub fn houses<'a>(drawn: &Drawn<'a>, with_no_ventilation: bool) -> Vec<House<'a>
     }
     let is_one = apart.len() == 1;
     for (place, year) in apart.into_iter().enumerate() {
-        let name = if is_one { "no recovery".to_owned() } else { format!("no recovery ({})", year.unit) };
+        let bare = drawn.words.text("chart.no_recovery");
+        let name = if is_one { bare } else { format!("{bare} ({})", year.unit) };
         houses.push(House { name, year, look: no_recovery_look(place) });
     }
     let alone = drawn.baselines.iter().filter(|year| with_no_ventilation && year.case == Case::NoVentilation);
     let look = UnitLook { colour: QUIET, width: 0.75, dash: None, fill: Fill::Open };
-    houses.extend(alone.map(|year| House { name: "no ventilation".to_owned(), year, look }));
+    houses.extend(alone.map(|year| House { name: drawn.words.text("chart.no_ventilation"), year, look }));
     houses
 }
 

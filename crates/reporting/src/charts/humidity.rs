@@ -2,7 +2,7 @@
 
 use simulation::results::{Case, HouseYear};
 
-use super::canvas::{Canvas, Entry, Sample, Stroke, picture};
+use super::canvas::{Canvas, Entry, Sample, Stroke, picture_in};
 use super::panel::{MONTHS_HEIGHT, NAME_LINE, Panel, Scale};
 use super::style::{Dash, INK, QUIET, SHADE, unit_look};
 use super::{ChartInput, Day, Drawn};
@@ -30,12 +30,13 @@ struct Line {
 
 pub fn draw(input: &ChartInput<'_>, drawn: &Drawn<'_>) -> Result<String, ReportError> {
     let lines = lines(drawn);
-    picture(HEIGHT, |canvas| {
-        let top = canvas.head("Indoor humidity through the year", input.study, &legend(&lines))? + NAME_LINE;
+    picture_in(drawn.words, HEIGHT, |canvas| {
+        let title = drawn.words.text("chart.humidity");
+        let top = canvas.head(&title, input.study, &legend(drawn, &lines))? + NAME_LINE;
         let panel =
             Panel { top, bottom: HEIGHT - MONTHS_HEIGHT, scale: scale(&lines), calendar: &drawn.calendar };
         canvas.rect(panel.across(LOW_PCT, HIGH_PCT), (SHADE, 1.0))?;
-        panel.axes(canvas, "indoor relative humidity [%]", "")?;
+        panel.axes(canvas, &drawn.words.text("chart.humidity_axis"), "")?;
         for line in &lines {
             band(canvas, &panel, line)?;
         }
@@ -46,8 +47,6 @@ pub fn draw(input: &ChartInput<'_>, drawn: &Drawn<'_>) -> Result<String, ReportE
         panel.months(canvas)
     })
 }
-
-const NO_RECOVERY: &str = "no recovery";
 
 fn lines(drawn: &Drawn<'_>) -> Vec<Line> {
     let bands = drawn.units.len() <= MOST_BANDS;
@@ -65,25 +64,26 @@ fn lines(drawn: &Drawn<'_>) -> Vec<Line> {
                 line.words = format!("{}, {})", line.words.trim_end_matches(')'), year.unit);
             }
             _ => lines.push(Line {
-                words: baseline_words(year),
+                words: baseline_words(drawn, year),
                 stroke: baseline_stroke(place, year),
                 band: None,
                 mean,
             }),
         }
     }
+    let no_recovery = drawn.words.text("chart.no_recovery");
     let mut bare =
-        lines.iter_mut().skip(drawn.units.len()).filter(|line| line.words.starts_with(NO_RECOVERY));
+        lines.iter_mut().skip(drawn.units.len()).filter(|line| line.words.starts_with(&no_recovery));
     if let (Some(line), None) = (bare.next(), bare.next()) {
-        NO_RECOVERY.clone_into(&mut line.words);
+        line.words.clone_from(&no_recovery);
     }
     lines
 }
 
-fn baseline_words(year: &HouseYear) -> String {
+fn baseline_words(drawn: &Drawn<'_>, year: &HouseYear) -> String {
     match year.case {
-        Case::NoRecovery => format!("{NO_RECOVERY} ({})", year.unit),
-        _ => "no ventilation".to_owned(),
+        Case::NoRecovery => format!("{} ({})", drawn.words.text("chart.no_recovery"), year.unit),
+        _ => drawn.words.text("chart.no_ventilation"),
     }
 }
 
@@ -97,18 +97,15 @@ fn baseline_stroke(place: usize, year: &HouseYear) -> Stroke {
     }
 }
 
-fn legend(lines: &[Line]) -> Vec<Entry> {
+fn legend(drawn: &Drawn<'_>, lines: &[Line]) -> Vec<Entry> {
     let mut entries: Vec<Entry> = lines
         .iter()
         .map(|line| Entry { sample: Sample::Line(line.stroke), words: line.words.clone() })
         .collect();
-    entries.push(Entry { sample: Sample::Band(SHADE, 1.0), words: "30 to 60 %".to_owned() });
-    let rest = if lines.iter().any(|line| line.band.is_some()) {
-        "lines: means of seven days; tinted: least to greatest hour of each day"
-    } else {
-        "lines: means of seven days"
-    };
-    entries.push(Entry { sample: Sample::None, words: rest.to_owned() });
+    entries.push(Entry { sample: Sample::Band(SHADE, 1.0), words: drawn.words.text("chart.shaded") });
+    let rest =
+        if lines.iter().any(|line| line.band.is_some()) { "chart.lines_and_bands" } else { "chart.lines" };
+    entries.push(Entry { sample: Sample::None, words: drawn.words.text(rest) });
     entries
 }
 

@@ -5,7 +5,7 @@
 use simulation::results::HouseYear;
 
 use super::bands::{BANDS, COLOURS, band_of};
-use super::canvas::{Canvas, Hang, MARGIN, Rect, Stroke, Type, legible_on, page};
+use super::canvas::{Canvas, Hang, MARGIN, Rect, Stroke, Type, legible_on, page_in};
 use super::houses::{House, houses};
 use super::humidity_year::legend;
 use super::month_plot::{MONTHS_HEIGHT, MonthPlot, NAME_LINE};
@@ -26,8 +26,9 @@ pub fn draw(input: &ChartInput<'_>, drawn: &Drawn<'_>) -> Result<String, ReportE
     let houses = houses(drawn, false);
     let of_each = NAME_LINE + PLOT + MONTHS_HEIGHT + GAP;
     let rows = houses.len().div_ceil(ACROSS);
-    let title = ("Hours of indoor humidity by month", input.study);
-    page(title, &legend(), count(rows) * of_each, |canvas, top| {
+    let title = drawn.words.text("chart.humidity_bands");
+    let (title, legend) = ((title.as_str(), input.study), legend(drawn.words));
+    page_in(drawn.words, title, (&legend, count(rows) * of_each), |canvas, top| {
         let width = (f64::from(PICTURE_WIDTH) - 2.0 * MARGIN + GAP) / count(ACROSS);
         for (place, house) in houses.iter().enumerate() {
             let left = MARGIN + NUMBERS + count(place % ACROSS) * width;
@@ -41,7 +42,7 @@ pub fn draw(input: &ChartInput<'_>, drawn: &Drawn<'_>) -> Result<String, ReportE
 
 fn panel(canvas: &Canvas<'_>, drawn: &Drawn<'_>, house: &House<'_>, frame: Rect) -> Result<(), ReportError> {
     let plot = MonthPlot { frame, up: Scale { least: 0.0, greatest: 800.0, step: 200.0 } };
-    plot.axes(canvas, "hours [h/month]", &house.name)?;
+    plot.axes(canvas, &drawn.words.text("chart.hours_axis"), &house.name)?;
     for month in 0..12 {
         let (left, right) = plot.column(month, FILLED, (0, 1));
         let mut below = 0;

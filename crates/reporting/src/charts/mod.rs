@@ -50,6 +50,7 @@ use crate::climates::Climate;
 use crate::core_point::CorePoint;
 use crate::money::MoneyReport;
 use crate::summary::{check, in_order};
+use crate::words::{Language, Words};
 use crate::{Calendar, ReportError, RunSummary, ShowIn};
 
 pub use canvas::{FONT_BOLD, FONT_FAMILY, FONT_REGULAR};
@@ -63,6 +64,8 @@ pub struct ChartInput<'a> {
     pub study: &'a str,
     /// Units and baselines.
     pub years: &'a [HouseYear],
+    /// Language of titles, axes and legends.
+    pub language: Language,
     /// Units of measure on the axes.
     pub show_in: ShowIn,
     /// The house's cold corner, where one is looked at.
@@ -205,16 +208,24 @@ pub fn mould_index_chart(input: &ChartInput<'_>) -> Result<String, ReportError> 
 ///
 /// # Errors
 /// [`ReportError`] when there is no unit, or the drawing fails.
-pub fn frost_protection_chart(summary: &RunSummary, study: &str) -> Result<String, ReportError> {
-    protection::draw(summary, study)
+pub fn frost_protection_chart(
+    summary: &RunSummary,
+    study: &str,
+    language: Language,
+) -> Result<String, ReportError> {
+    protection::draw(summary, study, Words::of(language)?)
 }
 
 /// Life-cycle cost of every unit, no recovery and extract only in today's money, a bar for each in its parts.
 ///
 /// # Errors
 /// [`ReportError`] when there is no unit, or the drawing fails.
-pub fn cost_breakdown_chart(report: &MoneyReport, study: &str) -> Result<String, ReportError> {
-    cost_breakdown::draw(report, study)
+pub fn cost_breakdown_chart(
+    report: &MoneyReport,
+    study: &str,
+    language: Language,
+) -> Result<String, ReportError> {
+    cost_breakdown::draw(report, study, Words::of(language)?)
 }
 
 /// A core's steady point: the chart of moist air with the four ports, and temperatures along the core.
@@ -254,6 +265,7 @@ pub fn climates_chart(climates: &[Climate], study: &str, show_in: ShowIn) -> Res
 
 /// Checked years in the order in which they are drawn.
 struct Drawn<'a> {
+    words: &'static Words,
     units: Vec<&'a HouseYear>,
     baselines: Vec<&'a HouseYear>,
     calendar: Calendar,
@@ -270,7 +282,12 @@ impl<'a> Drawn<'a> {
                 let expected = calendar.hours();
                 match calendars.iter().find(|other| other.hours() != expected) {
                     Some(other) => Err(ReportError::HourCount { hours: other.hours() }),
-                    None => Ok(Self { units, baselines, calendar: calendar.clone() }),
+                    None => Ok(Self {
+                        words: Words::of(input.language)?,
+                        units,
+                        baselines,
+                        calendar: calendar.clone(),
+                    }),
                 }
             }
             _ => Err(ReportError::NothingToDraw { chart }),

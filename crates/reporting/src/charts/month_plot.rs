@@ -6,7 +6,6 @@ use super::canvas::{Canvas, Hang, Rect, Stroke, Type};
 use super::panel::{Scale, count};
 use super::style::{FAINT, INK, QUIET, SMALL_SIZE, TEXT_SIZE, TICK_SIZE};
 use crate::ReportError;
-use crate::calendar::MONTHS;
 
 /// Below this width of a month its name is set smaller.
 const NARROW: f64 = 28.0;
@@ -41,14 +40,15 @@ impl MonthPlot {
         let ((left, _), (right, bottom)) = (self.frame.from, self.frame.to);
         let width = (right - left) / 12.0;
         let look = Type::plain(if width < NARROW { SMALL_SIZE } else { TICK_SIZE }, QUIET);
-        for (month, words) in MONTHS.iter().enumerate() {
+        for month in 0..12 {
+            let words = canvas.words.short_month(month);
             let (from, to) = self.column(month, 1.0, (0, 1));
-            let is_wide = width < canvas.text_width(words, look)?;
-            let words = if is_wide { words.get(..1).unwrap_or(words) } else { words };
-            canvas.text(words, (f64::midpoint(from, to), bottom + 12.0), Hang::Centre, look)?;
+            let is_wide = width < canvas.text_width(&words, look)?;
+            let words = if is_wide { words.chars().take(1).collect() } else { words };
+            canvas.text(&words, (f64::midpoint(from, to), bottom + 12.0), Hang::Centre, look)?;
         }
         let at = (f64::midpoint(left, right), bottom + 29.0);
-        canvas.text("month", at, Hang::Centre, Type::plain(TEXT_SIZE, QUIET))
+        canvas.text(&canvas.words.text("chart.month"), at, Hang::Centre, Type::plain(TEXT_SIZE, QUIET))
     }
 
     /// As [`MonthPlot::axes`] without the months below.
@@ -57,7 +57,8 @@ impl MonthPlot {
         for tick in self.up.ticks() {
             let y = self.y(tick);
             canvas.line(&[(left, y), (right, y)], Stroke { colour: FAINT, width: 0.75, dash: None })?;
-            canvas.text(&self.up.label(tick), (left - 6.0, y), Hang::Right, Type::plain(TICK_SIZE, QUIET))?;
+            let label = canvas.words.marked(&self.up.label(tick));
+            canvas.text(&label, (left - 6.0, y), Hang::Right, Type::plain(TICK_SIZE, QUIET))?;
         }
         let above = top - NAME_LINE / 2.0;
         let quiet = Type::plain(TEXT_SIZE, QUIET);

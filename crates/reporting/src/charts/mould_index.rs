@@ -4,7 +4,7 @@
 
 use simulation::damage::damage;
 
-use super::canvas::{Canvas, Entry, Point, Rect, Sample, Stroke, Type, page};
+use super::canvas::{Canvas, Entry, Point, Rect, Sample, Stroke, Type, page_in};
 use super::houses::{House, houses};
 use super::labels::{Labels, size_of, write};
 use super::panel::{MONTHS_HEIGHT, NAME_LINE, Panel, Scale, count};
@@ -24,13 +24,12 @@ const LEAST_TOP: f64 = 3.5;
 /// Wet for less than this in a month is rounding \[h\].
 const LEAST_H: f64 = 1e-6;
 
-/// Levels of the index with what they mean.
+/// Levels of the index with the keys of what they mean.
 ///
 /// # Source
 /// \[HUKKA-VIITANEN\] A. Hukka and H. A. Viitanen, A mathematical model of mould growth on wooden material, Wood Science and
 /// Technology 33, 1999: 1 some growth under the microscope, 3 growth seen with the naked eye (recalled).
-const LEVELS: [(f64, &str); 2] =
-    [(1.0, "1: first growth, seen under the microscope"), (3.0, "3: growth seen with the naked eye")];
+const LEVELS: [(f64, &str); 2] = [(1.0, "chart.mould_first"), (3.0, "chart.mould_seen")];
 
 pub fn draw(input: &ChartInput<'_>, drawn: &Drawn<'_>) -> Result<String, ReportError> {
     let houses = houses(drawn, true);
@@ -40,24 +39,29 @@ pub fn draw(input: &ChartInput<'_>, drawn: &Drawn<'_>) -> Result<String, ReportE
     let wet: Vec<[f64; 12]> = houses.iter().map(|house| wet_hours(drawn, house)).collect();
     let entry = |(place, house): (usize, &House<'_>)| {
         let most = indices.as_ref().map(|all| all[place].iter().copied().fold(0.0, f64::max));
-        let index = most.map_or(String::new(), |most| format!(": index up to {most:.2}"));
         let name = super::canvas::shortened(&house.name);
-        let hours = wet[place].iter().sum::<f64>();
+        let hours = drawn.words.number(wet[place].iter().sum::<f64>(), 0);
+        let most = most.map(|most| drawn.words.number(most, 2));
         Entry {
             sample: Sample::LineAndBar(house.look),
-            words: format!("{name}{index}, edges wet {hours:.0} h"),
+            words: match &most {
+                Some(most) => drawn
+                    .words
+                    .fill("chart.index_and_edges", &[("name", &name), ("index", most), ("hours", &hours)]),
+                None => drawn.words.fill("chart.edges", &[("name", &name), ("hours", &hours)]),
+            },
         }
     };
     let legend: Vec<Entry> = houses.iter().enumerate().map(entry).collect();
     let grows = indices.iter().flatten().flatten().any(|index| *index >= LEVELS[0].0);
     let height = if grows { INDEX } else { CLEAN };
     let below = 2.0 * NAME_LINE + height + GAP + WINDOWS + MONTHS_HEIGHT;
-    let title = ("Mould in the cold corner, and wet window edges", input.study);
-    page(title, &legend, below, |canvas, top| {
+    let title = drawn.words.text("chart.mould");
+    page_in(drawn.words, (&title, input.study), (&legend, below), |canvas, top| {
         let top = top + NAME_LINE;
         match &indices {
             Some(indices) => index_panel(canvas, drawn, (&houses, indices), (top, top + height))?,
-            None => nothing(canvas, drawn, "no cold corner is looked at", (top, top + height))?,
+            None => nothing(canvas, drawn, "chart.no_corner", (top, top + height))?,
         }
         windows_panel(canvas, drawn, (&houses, &wet), top + height + GAP + NAME_LINE)
     })
@@ -71,7 +75,7 @@ fn nothing(
 ) -> Result<(), ReportError> {
     let scale = Scale { least: 0.0, greatest: 1.0, step: 1.0 };
     let panel = Panel { top, bottom, scale, calendar: &drawn.calendar };
-    panel.bare(canvas, words)?;
+    panel.bare(canvas, &canvas.words.text(words))?;
     panel.base(canvas)
 }
 
@@ -84,7 +88,7 @@ fn index_panel(
     let most = indices.iter().flatten().copied().fold(LEAST_TOP, f64::max);
     let scale = Scale::around(0.0, most, 5.0);
     let panel = Panel { top, bottom, scale, calendar: &drawn.calendar };
-    panel.axes(canvas, "mould index, 0 clean to 6 all covered [1]", "")?;
+    panel.axes(canvas, &canvas.words.text("chart.mould_axis"), "")?;
     for (value, _) in LEVELS {
         let y = panel.y(value);
         let stroke = Stroke { colour: QUIET, width: 1.0, dash: Some((3, 3)) };
@@ -102,7 +106,7 @@ fn index_panel(
         canvas.line(&line, house.stroke())?;
     }
     for (value, words) in LEVELS {
-        level(canvas, &panel, (value, words), &mut labels)?;
+        level(canvas, &panel, (value, &canvas.words.text(words)), &mut labels)?;
     }
     panel.base(canvas)
 }
@@ -164,9 +168,9 @@ fn windows_panel(
         if dry { Scale { least: 0.0, greatest: 1.0, step: 1.0 } } else { Scale::around(0.0, most, 4.0) };
     let panel = Panel { top, bottom: top + WINDOWS, scale, calendar: &drawn.calendar };
     if dry {
-        panel.bare(canvas, "window edges are dry all year")?;
+        panel.bare(canvas, &canvas.words.text("chart.edges_dry"))?;
     } else {
-        panel.axes(canvas, "water or ice on the edge of some window [h/month]", "")?;
+        panel.axes(canvas, &canvas.words.text("chart.edges_axis"), "")?;
     }
     for month in 0..12 {
         month_bars(canvas, &panel, month, (houses, wet))?;

@@ -2,7 +2,6 @@
 
 use super::canvas::{Canvas, Hang, Point, Rect, Stroke, Type};
 use super::style::{FAINT, INK, PICTURE_WIDTH, QUIET, TEXT_SIZE, TICK_SIZE};
-use crate::calendar::MONTHS;
 use crate::{Calendar, ReportError};
 
 const LEFT: f64 = 64.0;
@@ -112,7 +111,7 @@ impl Panel<'_> {
             let y = self.y(tick);
             canvas.line(&[(LEFT, y), (Self::right(), y)], grid)?;
             canvas.text(
-                &self.scale.label(tick),
+                &canvas.words.marked(&self.scale.label(tick)),
                 (LEFT - 8.0, y),
                 Hang::Right,
                 Type::plain(TICK_SIZE, QUIET),
@@ -163,13 +162,14 @@ impl Panel<'_> {
 
     /// Month names and the name of the axis, below the panel.
     pub fn months(&self, canvas: &Canvas<'_>) -> Result<(), ReportError> {
-        for (month, name) in MONTHS.iter().enumerate() {
+        for month in 0..12 {
             let (left, right) = self.month(month);
             let at = (f64::midpoint(left, right), self.bottom + 14.0);
-            canvas.text(name, at, Hang::Centre, Type::plain(TICK_SIZE, QUIET))?;
+            canvas.text(&canvas.words.short_month(month), at, Hang::Centre, Type::plain(TICK_SIZE, QUIET))?;
         }
         let middle = f64::midpoint(LEFT, Self::right());
-        canvas.text("month", (middle, self.bottom + 33.0), Hang::Centre, Type::plain(TEXT_SIZE, QUIET))
+        let name = canvas.words.text("chart.month");
+        canvas.text(&name, (middle, self.bottom + 33.0), Hang::Centre, Type::plain(TEXT_SIZE, QUIET))
     }
 }
 

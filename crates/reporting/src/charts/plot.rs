@@ -45,7 +45,12 @@ impl Plot {
         for tick in self.across.ticks() {
             let x = self.x(tick);
             canvas.line(&[(x, top), (x, bottom)], grid)?;
-            canvas.text(&self.across.label(tick), (x, bottom + 13.0), Hang::Centre, number)?;
+            canvas.text(
+                &canvas.words.marked(&self.across.label(tick)),
+                (x, bottom + 13.0),
+                Hang::Centre,
+                number,
+            )?;
         }
         let (edge, hang) = match up.1 {
             Side::Left => (left - 8.0, Hang::Right),
@@ -54,7 +59,7 @@ impl Plot {
         for tick in self.up.ticks() {
             let y = self.y(tick);
             canvas.line(&[(left, y), (right, y)], grid)?;
-            canvas.text(&self.up.label(tick), (edge, y), hang, number)?;
+            canvas.text(&canvas.words.marked(&self.up.label(tick)), (edge, y), hang, number)?;
         }
         let name = Type::plain(TEXT_SIZE, QUIET);
         canvas.text(across, (f64::midpoint(left, right), bottom + 31.0), Hang::Centre, name)?;

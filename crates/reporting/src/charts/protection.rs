@@ -4,9 +4,10 @@
 
 use simulation::results::Case;
 
-use super::canvas::{Canvas, Hang, Rect, Type, picture};
+use super::canvas::{Canvas, Hang, Rect, Type, picture_in};
 use super::panel::count;
 use super::style::{INK, PICTURE_WIDTH, QUIET, TEXT_SIZE, TICK_SIZE, unit_look};
+use crate::words::Words;
 use crate::{Figure, ReportError, Row, RunSummary};
 
 const BAR: f64 = 18.0;
@@ -22,6 +23,7 @@ const LONGEST_NAME: usize = 30;
 
 /// A figure of every unit.
 struct Group {
+    /// Keys of its words and of its unit.
     words: &'static str,
     unit: &'static str,
     decimals: usize,
@@ -30,44 +32,44 @@ struct Group {
 
 const GROUPS: [Group; 7] = [
     Group {
-        words: "metered energy saved against no recovery, every unit delivering the rated outdoor air",
-        unit: "kWh/year",
+        words: "chart.energy_saved",
+        unit: "chart.kwh_a_year",
         decimals: 0,
         of: |summary, row| at_equal_air(summary, row),
     },
     Group {
-        words: "outdoor air missed",
-        unit: "% of the year's air",
+        words: "chart.air_missed",
+        unit: "chart.share_of_air",
         decimals: 1,
         of: |_, row| missed_percent(row),
     },
     Group {
-        words: "room heat lent to defrost",
-        unit: "kWh/year",
+        words: "chart.heat_lent",
+        unit: "chart.kwh_a_year",
         decimals: 0,
         of: |_, row| row.year(Figure::DefrostKwh).value(),
     },
     Group {
-        words: "electricity of the preheater",
-        unit: "kWh/year",
+        words: "chart.preheating",
+        unit: "chart.kwh_a_year",
         decimals: 0,
         of: |_, row| row.year(Figure::PreheatKwh).value(),
     },
     Group {
-        words: "hours in which ice forms",
-        unit: "h/year",
+        words: "chart.hours_of_ice",
+        unit: "chart.h_a_year",
         decimals: 0,
         of: |_, row| row.year(Figure::FrostH).value(),
     },
     Group {
-        words: "time in defrost",
-        unit: "h/year",
+        words: "chart.time_in_defrost",
+        unit: "chart.h_a_year",
         decimals: 0,
         of: |_, row| row.year(Figure::DefrostH).value(),
     },
     Group {
-        words: "hours blocked by ice",
-        unit: "h/year",
+        words: "chart.hours_blocked",
+        unit: "chart.h_a_year",
         decimals: 0,
         of: |_, row| row.year(Figure::BlockedH).value(),
     },
@@ -85,7 +87,7 @@ fn missed_percent(row: &Row) -> Option<f64> {
     (missed + delivered > 0.0).then(|| 100.0 * missed / (missed + delivered))
 }
 
-pub fn draw(summary: &RunSummary, study: &str) -> Result<String, ReportError> {
+pub fn draw(summary: &RunSummary, study: &str, words: &'static Words) -> Result<String, ReportError> {
     let units: Vec<&Row> = summary.rows.iter().filter(|row| row.case == Case::Unit).collect();
     if units.is_empty() {
         return Err(ReportError::NothingToDraw { chart: "frost protection" });
@@ -102,8 +104,8 @@ pub fn draw(summary: &RunSummary, study: &str) -> Result<String, ReportError> {
         .map(|(_, group, values)| (group, values))
         .collect();
     let each = GROUP_HEAD + BAR * count(units.len());
-    picture(HEAD + each * count(figures.len()) + FOOT, |canvas| {
-        let mut top = canvas.head("Frost protection side by side", study, &[])?;
+    picture_in(words, HEAD + each * count(figures.len()) + FOOT, |canvas| {
+        let mut top = canvas.head(&words.text("chart.frost_protection"), study, &[])?;
         for (group, values) in &figures {
             draw_group(canvas, (group, values), &units, top)?;
             top += each;
@@ -118,7 +120,7 @@ fn draw_group(
     units: &[&Row],
     top: f64,
 ) -> Result<(), ReportError> {
-    let heading = format!("{} [{}]", group.words, group.unit);
+    let heading = format!("{} [{}]", canvas.words.text(group.words), canvas.words.text(group.unit));
     canvas.text(&heading, (MARGIN, top + GROUP_HEAD * 0.6), Hang::Left, Type::bold(TEXT_SIZE, INK))?;
     let least = values.iter().copied().fold(0.0, f64::min);
     let most = values.iter().copied().fold(0.0, f64::max);
@@ -135,7 +137,7 @@ fn draw_group(
             canvas.bar(rect, look.colour, look.fill)?;
         }
         let decimals = group.decimals;
-        let number = format!("{value:.decimals$}").replace('-', "−");
+        let number = canvas.words.number(value, decimals);
         canvas.text(&number, (to + 6.0, middle), Hang::Left, Type::plain(TICK_SIZE, QUIET))?;
     }
     Ok(())

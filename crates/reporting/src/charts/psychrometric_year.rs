@@ -8,7 +8,7 @@ use std::collections::BTreeMap;
 use plotters::style::RGBColor;
 use simulation::results::HouseYear;
 
-use super::canvas::{Canvas, Entry, Hang, MARGIN, Point, Rect, Sample, Shape, Stroke, Type, page};
+use super::canvas::{Canvas, Entry, Hang, MARGIN, Point, Rect, Sample, Shape, Stroke, Type, page_in};
 use super::labels::{Labels, size_of, write};
 use super::moist_air::{HUMIDITY, MoistAir, SATURATION, number};
 use super::panel::{Scale, count};
@@ -16,6 +16,7 @@ use super::plot::{Plot, Side};
 use super::style::{INK, PICTURE_WIDTH, QUIET, SHADE, TEXT_SIZE, palette};
 use super::{ChartInput, Drawn};
 use crate::ReportError;
+use crate::words::Words;
 
 const RIGHT: f64 = 60.0;
 const NAME_LINE: f64 = 24.0;
@@ -35,7 +36,7 @@ const FULL_HOURS: f64 = 24.0;
 /// A name further from its cloud than this is tied to it.
 const LEADER: f64 = 16.0;
 
-/// One of the four ports: squares for the air on its way in, diamonds for the way out, the dark ones on the house's side.
+/// One of the four ports, its name as in the keys of its words: squares for the air on its way in, diamonds for the way out, the dark ones on the house's side.
 struct Port {
     name: &'static str,
     colour: RGBColor,
@@ -90,8 +91,9 @@ pub fn draw(input: &ChartInput<'_>, drawn: &Drawn<'_>) -> Result<String, ReportE
         drawn.units.iter().map(|year| PORTS.iter().map(|port| cloud(input, year, port)).collect()).collect();
     let (across, up) = scales(input, &clouds);
     let of_each = NAME_LINE + FRAME + NUMBERS;
-    let title = ("The year's air at the four ports of a unit", input.study);
-    page(title, &legend(), count(drawn.units.len()) * of_each, |canvas, top| {
+    let title = drawn.words.text("chart.psychrometric_year");
+    let below = count(drawn.units.len()) * of_each;
+    page_in(drawn.words, (&title, input.study), (&legend(drawn.words), below), |canvas, top| {
         for (place, (year, clouds)) in drawn.units.iter().zip(&clouds).enumerate() {
             let top = top + count(place) * of_each + NAME_LINE;
             let right = f64::from(PICTURE_WIDTH) - RIGHT;
@@ -125,17 +127,17 @@ fn scales(input: &ChartInput<'_>, clouds: &[Vec<Vec<(f64, f64)>>]) -> (Scale, Sc
     (across, Scale::around(0.0, show_in.humidity_ratio(most), 7.0))
 }
 
-fn legend() -> Vec<Entry> {
+fn legend(words: &Words) -> Vec<Entry> {
     const ORDER: [usize; 4] = [0, 2, 3, 1];
-    let entry = |sample, words: &str| Entry { sample, words: words.to_owned() };
+    let entry = |sample, key: &str| Entry { sample, words: words.text(key) };
     let mut legend: Vec<Entry> = ORDER
         .map(|port| &PORTS[port])
-        .map(|port| entry(Sample::Mark(port.colour, port.shape), &format!("{} air", port.name)))
+        .map(|port| entry(Sample::Mark(port.colour, port.shape), &format!("chart.{}_air", port.name)))
         .into();
-    legend.push(entry(Sample::Line(SATURATION), "saturated air"));
-    legend.push(entry(Sample::Line(HUMIDITY), "same relative humidity [%]"));
-    let words = format!("a mark's area grows with its hours in the year, up to {FULL_HOURS:.0} h");
-    legend.push(entry(Sample::None, &words));
+    legend.push(entry(Sample::Line(SATURATION), "chart.saturated"));
+    legend.push(entry(Sample::Line(HUMIDITY), "chart.same_humidity"));
+    let words = words.fill("chart.mark_area", &[("hours", &format!("{FULL_HOURS:.0}"))]);
+    legend.push(Entry { sample: Sample::None, words });
     legend
 }
 
@@ -146,8 +148,8 @@ fn panel(
 ) -> Result<(), ReportError> {
     let (plot, show_in) = (&air.plot, air.show_in);
     canvas.band(&air.fog(), &[], (SHADE, 1.0))?;
-    let across = format!("dry bulb [{}]", show_in.temperature_unit());
-    let up = format!("humidity ratio [{}]", show_in.humidity_ratio_unit());
+    let across = canvas.words.fill("chart.dry_bulb_axis", &[("unit", show_in.temperature_unit())]);
+    let up = canvas.words.fill("chart.humidity_ratio_axis", &[("unit", show_in.humidity_ratio_unit())]);
     plot.axes(canvas, &across, (&up, Side::Right))?;
     heading(canvas, air, (unit, &up))?;
     let mut labels = Labels::new(plot.frame);
@@ -169,7 +171,8 @@ fn panel(
     }
     plot.outline(canvas)?;
     for (port, marks) in PORTS.iter().zip(&marks) {
-        name(canvas, &mut labels, port.name, marks)?;
+        let words = canvas.words.text(&format!("chart.{}", port.name));
+        name(canvas, &mut labels, &words, marks)?;
     }
     Ok(())
 }
@@ -177,7 +180,8 @@ fn panel(
 /// The unit and the pressure at the left, as far as the axis name leaves room.
 fn heading(canvas: &Canvas<'_>, air: &MoistAir, (unit, up): (&str, &str)) -> Result<(), ReportError> {
     let frame = air.plot.frame;
-    let words = format!("{unit}, at {}", air.show_in.pressure_words(air.pressure_pa));
+    let pressure = canvas.words.marked(&air.show_in.pressure_words(air.pressure_pa));
+    let words = canvas.words.fill("chart.at_pressure", &[("name", unit), ("pressure", &pressure)]);
     let bold = Type::bold(TEXT_SIZE, INK);
     let room = frame.to.0 - frame.from.0 - canvas.text_width(up, bold)? - NAME_LINE;
     let shrink = (room / canvas.text_width(&words, bold)?.max(1.0)).min(1.0);
