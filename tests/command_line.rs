@@ -61,6 +61,8 @@ mod new_study;
 mod output_folder;
 #[path = "command_line/report.rs"]
 mod report;
+#[path = "command_line/sweep_files.rs"]
+mod sweep_files;
 #[path = "command_line/sweeps.rs"]
 mod sweeps;
 #[path = "command_line/unit_names.rs"]

@@ -27,6 +27,7 @@ mod report;
 mod run;
 mod run_files;
 mod show;
+mod spread;
 mod starter;
 mod sweeping;
 mod upkeep_notes;

@@ -3,7 +3,7 @@
 //! Not here: what the report says and how it looks (crate `report`).
 
 use ::report::content::Origin;
-use ::report::{Climate, Ingredients, Language, Words};
+use ::report::{Climate, Ingredients, Language, SpreadOf, Words};
 use reporting::charts::Chart;
 use reporting::manifest::Manifest;
 use reporting::{MoneyReport, RunSummary};
@@ -21,6 +21,7 @@ pub(crate) struct Found<'a> {
     pub(crate) money: Option<&'a MoneyReport>,
     pub(crate) charts: &'a [Chart],
     pub(crate) manifest: &'a Manifest,
+    pub(crate) spread: &'a [SpreadOf],
 }
 
 /// Names of the files that are written, in their order.
@@ -59,7 +60,7 @@ pub(crate) fn write(
         years: found.years,
         charts: found.charts,
         manifest: found.manifest,
-        spread: &[],
+        spread: found.spread,
     };
     let words = Words::of(ingredients.language).map_err(Failure::work)?;
     let whole = ::report::full(&ingredients).map_err(Failure::work)?;

@@ -17,6 +17,7 @@ use crate::output::{Destination, Filling, MANIFEST, file_safe};
 use crate::pixels::Painter;
 use crate::report;
 use crate::run::{Prepared, manifest, show_in};
+use crate::spread::Spread;
 
 /// Writes everything and answers where it is.
 pub(crate) fn write(
@@ -24,7 +25,7 @@ pub(crate) fn write(
     prepared: &Prepared,
     years: &[HouseYear],
     (summary, money): (&RunSummary, Option<&MoneyReport>),
-    destination: Destination,
+    (spread, destination): (Option<&Spread>, Destination),
 ) -> Result<PathBuf, Failure> {
     let mut filling = destination.begin()?;
     filling.write("annual.csv", &summary.annual_csv().map_err(Failure::work)?)?;
@@ -53,8 +54,10 @@ pub(crate) fn write(
     let mut files = filling.files().to_vec();
     files.extend(report::files(options.report).iter().map(|&name| name.to_owned()));
     files.push(MANIFEST.to_owned());
-    let manifest = manifest(prepared, summary, files);
-    let found = report::Found { years, summary, money, charts: &charts, manifest: &manifest };
+    let mut manifest = manifest(prepared, summary, files);
+    manifest.inputs.extend(spread.map(|spread| spread.source.clone()));
+    let spread = spread.map_or(&[][..], |spread| &spread.of);
+    let found = report::Found { years, summary, money, charts: &charts, manifest: &manifest, spread };
     report::write(options.report, prepared, &found, &mut filling)?;
     filling.write(MANIFEST, &reporting::manifest_json(&manifest).map_err(Failure::work)?)?;
     filling.finish()
@@ -136,7 +139,8 @@ fn is_in_tables_alone(year: &HouseYear) -> bool {
     matches!(year.case, Case::UnitHeld | Case::NoRecoveryHeld | Case::ExtractOnly)
 }
 
-fn year_name(year: &HouseYear) -> String {
+/// Name of a house-year's files, without their ending.
+pub(crate) fn year_name(year: &HouseYear) -> String {
     match year.case {
         Case::Unit => file_safe(&year.unit),
         Case::NoRecovery => format!("{}.no-recovery", file_safe(&year.unit)),
