@@ -69,6 +69,8 @@ mod report;
 mod report_spread;
 #[path = "command_line/report_text.rs"]
 mod report_text;
+#[path = "command_line/sweep_files.rs"]
+mod sweep_files;
 #[path = "command_line/sweeps.rs"]
 mod sweeps;
 #[path = "command_line/unit_names.rs"]

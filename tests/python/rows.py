@@ -1,6 +1,6 @@
 """Rows of the validation page: what was checked, against what, how far off, and how far off is allowed.
 
-Not here: the checks themselves (`moist_air.py`, `sun.py`, `core.py`, `sampling.py`). Read next: `run.py`.
+Not here: the checks themselves (`moist_air.py`, `sun.py`, `core.py`, `sampling.py`, `sweeps.py`). Read next: `run.py`.
 """
 
 import json

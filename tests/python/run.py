@@ -13,6 +13,7 @@ import measurements
 import moist_air
 import sampling
 import sun
+import sweeps
 from program import BINARY, run
 from rows import Rows
 
@@ -26,6 +27,7 @@ def main(out):
         run("new", folder / "starter")
         checks = {"moist air": moist_air.check, "sensitivity": sampling.check,
                   "core": lambda rows: core.check(rows, folder), "sun": lambda rows: sun.check(rows, folder),
+                  "sweeps": lambda rows: sweeps.check(rows, folder),
                   "measurements": lambda rows: measurements.check(rows, folder)}
         for name, check in checks.items():
             start = time.monotonic()

@@ -130,6 +130,10 @@ pub(crate) struct Run {
     /// The report to write
     #[arg(long, value_enum, default_value_t = ReportAs::Html)]
     pub(crate) report: ReportAs,
+    /// Say in the report how far figures may spread, from the folder of a
+    /// finished `dewledger sweep` of this very study
+    #[arg(long, value_name = "DIR", verbatim_doc_comment)]
+    pub(crate) spread: Option<PathBuf>,
     /// With a tariff: at which airflow (L/s, cfm) and leakage the leading unit
     /// pays, found by running the year again, up to twenty times
     #[arg(long, verbatim_doc_comment)]

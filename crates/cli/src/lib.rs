@@ -28,6 +28,7 @@ mod report;
 mod run;
 mod run_files;
 mod show;
+mod spread;
 mod starter;
 mod sweeping;
 mod understood;

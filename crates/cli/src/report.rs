@@ -3,7 +3,7 @@
 //! Not here: what the report says and how it looks (crate `report`).
 
 use ::report::content::Origin;
-use ::report::{Climate, Ingredients, Language, Words};
+use ::report::{Climate, Ingredients, Language, SpreadOf, Words};
 use reporting::charts::Chart;
 use reporting::manifest::Manifest;
 use reporting::{BinStudy, FitReport, MoneyReport, RunSummary};
@@ -23,6 +23,7 @@ pub(crate) struct Found<'a> {
     pub(crate) manifest: &'a Manifest,
     pub(crate) fits: &'a [FitReport],
     pub(crate) bins: &'a [BinStudy],
+    pub(crate) spread: &'a [SpreadOf],
 }
 
 /// The language of charts and report.
@@ -67,7 +68,7 @@ pub(crate) fn write(
         manifest: found.manifest,
         fits: found.fits,
         bins: found.bins,
-        spread: &[],
+        spread: found.spread,
     };
     let words = Words::of(ingredients.language).map_err(Failure::work)?;
     let whole = ::report::full(&ingredients).map_err(Failure::work)?;

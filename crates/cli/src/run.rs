@@ -11,12 +11,13 @@ use sha2::{Digest, Sha256};
 use reporting::MoneyReport;
 use reporting::manifest::{BookResiduals, DefaultUsed, Finding, InputFile, Manifest};
 use reporting::{Hemisphere, RunSummary, ShowIn, SummaryBasis};
+use simulation::counts::MISSED_KG;
 use simulation::results::HouseYear;
 use study::Study;
 use study::build::Built;
 use weather::{Findings, WeatherYear};
 
-use crate::arguments::Run;
+use crate::arguments::{ReportAs, Run};
 use crate::demonstration;
 use crate::failure::Failure;
 use crate::house_notes;
@@ -24,6 +25,7 @@ use crate::money;
 use crate::output::{Destination, MANIFEST};
 use crate::run_files;
 use crate::show;
+use crate::spread;
 use crate::upkeep_notes;
 use crate::weather_report::weather_failure;
 use crate::what_if;
@@ -74,6 +76,11 @@ impl Prepared {
 
 pub(crate) fn run(options: &Run) -> Result<(), Failure> {
     let prepared = prepare(options.study.as_deref())?;
+    if options.spread.is_some() && options.report == ReportAs::None {
+        return Err(Failure::input("--spread fills the report, and --report none writes none")
+            .hint("leave one of the two out"));
+    }
+    let spread = options.spread.as_deref().map(|folder| spread::read(folder, &prepared)).transpose()?;
     let destination = Destination::choose(options.out.as_deref(), &prepared.stem, options.force)?;
     if !options.quiet {
         tell_findings(&prepared);
@@ -84,7 +91,8 @@ pub(crate) fn run(options: &Run) -> Result<(), Failure> {
     if let Some(money) = money.as_mut().filter(|_| options.what_if) {
         money.what_if = what_if::of(&prepared, money);
     }
-    let folder = run_files::write(options, &prepared, &years, (&summary, money.as_ref()), destination)?;
+    let beside = (spread.as_ref(), destination);
+    let folder = run_files::write(options, &prepared, &years, (&summary, money.as_ref()), beside)?;
     if options.json {
         show::result_line(annual_json(&summary)?)
     } else if options.quiet {
@@ -199,9 +207,6 @@ pub(crate) fn fault(cause: simulation::RunError) -> Failure {
 pub(crate) fn misses_air(unit: &HouseYear) -> bool {
     unit.hourly.missed_outdoor_air_kg.iter().any(|kg| *kg > MISSED_KG)
 }
-
-/// Outdoor air of an hour that counts as missed \[kg\]; less is rounding.
-const MISSED_KG: f64 = 0.001;
 
 pub(crate) fn summarise(prepared: &Prepared, years: &[HouseYear]) -> Result<RunSummary, Failure> {
     let basis = summary_basis(&prepared.study, &prepared.year, &prepared.built);

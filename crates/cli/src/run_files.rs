@@ -18,6 +18,7 @@ use crate::output::{Destination, Filling, MANIFEST, file_safe};
 use crate::pixels::Painter;
 use crate::report;
 use crate::run::{Prepared, manifest, show_in};
+use crate::spread::Spread;
 use crate::understood;
 
 /// Writes everything and answers where it is.
@@ -26,7 +27,7 @@ pub(crate) fn write(
     prepared: &Prepared,
     years: &[HouseYear],
     (summary, money): (&RunSummary, Option<&MoneyReport>),
-    destination: Destination,
+    (spread, destination): (Option<&Spread>, Destination),
 ) -> Result<PathBuf, Failure> {
     let mut filling = destination.begin()?;
     filling.write("annual.csv", &summary.annual_csv().map_err(Failure::work)?)?;
@@ -61,6 +62,8 @@ pub(crate) fn write(
     files.push(MANIFEST.to_owned());
     let fits = core_report::fits(prepared)?;
     let mut manifest = manifest(prepared, summary, files);
+    manifest.inputs.extend(spread.map(|spread| spread.source.clone()));
+    let spread = spread.map_or(&[][..], |spread| &spread.of);
     manifest.understood = understood::of(prepared, years, (summary, &fits));
     let found = report::Found {
         years,
@@ -70,6 +73,7 @@ pub(crate) fn write(
         manifest: &manifest,
         fits: &fits,
         bins: &studies,
+        spread,
     };
     report::write(options.report, prepared, &found, &mut filling)?;
     filling.write(MANIFEST, &reporting::manifest_json(&manifest).map_err(Failure::work)?)?;
@@ -152,7 +156,8 @@ fn is_in_tables_alone(year: &HouseYear) -> bool {
     matches!(year.case, Case::UnitHeld | Case::NoRecoveryHeld | Case::ExtractOnly)
 }
 
-fn year_name(year: &HouseYear) -> String {
+/// Name of a house-year's files, without their ending.
+pub(crate) fn year_name(year: &HouseYear) -> String {
     match year.case {
         Case::Unit => file_safe(&year.unit),
         Case::NoRecovery => format!("{}.no-recovery", file_safe(&year.unit)),

@@ -2,15 +2,19 @@
 //!
 //! Not here: which runs, how they are run and written (crate `sweep`).
 
+mod charts;
+mod hours;
+
 use std::path::{Path, PathBuf};
 use std::time::Instant;
 
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
-use sweep::{Folder, FolderError, OpenError, Row, Runner, Summary, Sweep};
+use sweep::{Column, Folder, FolderError, OpenError, Row, Runner, Summary, Sweep};
 
 use crate::arguments;
 use crate::failure::Failure;
 use crate::output::file_safe;
+use crate::pixels::Painter;
 use crate::show;
 
 /// Which parts are this process's.
@@ -34,6 +38,7 @@ struct Tally {
 
 pub(crate) fn run(options: &arguments::Sweep) -> Result<(), Failure> {
     let share = share(options.share.as_deref())?;
+    let drawn = columns(&options.chart_of)?;
     let sweep = Sweep::open(&options.file).map_err(unopened)?;
     let stem = options.file.file_stem().map_or_else(String::new, |stem| stem.to_string_lossy().into_owned());
     let path = options.out.clone().unwrap_or_else(|| Path::new("dewledger-out").join(file_safe(&stem)));
@@ -46,29 +51,71 @@ pub(crate) fn run(options: &arguments::Sweep) -> Result<(), Failure> {
     }
     let began = Instant::now();
     let tally = run_parts(options, &sweep, &folder, share)?;
-    let summary = sum_up(&sweep, &folder)?;
+    let is_mine = |part: u64| part % share.of == share.place;
+    let mut files = hours::write(&sweep, &folder, (is_mine, options.quiet))?;
+    let summary = sum_up(&sweep, &folder, &mut files)?;
+    if let Some(summary) = &summary {
+        let pictures = charts::draw(&sweep, &folder, (summary, &drawn))?;
+        write_pictures(&folder, pictures, options.png, &mut files)?;
+    }
     let seconds = began.elapsed().as_secs_f64();
     if options.json {
-        return show::result_line(as_json(&sweep, &tally, &path));
+        return show::result_line(as_json(&sweep, &tally, (&path, &files)));
     }
     if options.quiet {
         return Ok(());
     }
-    let spread = summary.as_ref().map_or_else(String::new, |summary| in_short(&sweep, summary));
+    let spread = summary.as_ref().map_or_else(String::new, |summary| in_short(&sweep, summary, &files));
     show::result(&(in_words(&sweep, &tally, (&path, seconds)) + &spread))
 }
 
 /// The spread of every figure, once all parts are there; `None` while some are missing.
-fn sum_up(sweep: &Sweep, folder: &Folder) -> Result<Option<Summary>, Failure> {
+fn sum_up(sweep: &Sweep, folder: &Folder, files: &mut Vec<String>) -> Result<Option<Summary>, Failure> {
     if (0..sweep.parts()).any(|part| !folder.part_path(part).exists()) {
         return Ok(None);
     }
     let summary = sweep::summarise(sweep, folder).map_err(Failure::work)?;
-    folder.write_beside("spread.csv", &summary.spread_csv()).map_err(unusable)?;
-    if let Some(name) = sweep.inputs_file().filter(|_| !summary.inputs.is_empty()) {
-        folder.write_beside(name, &(summary.inputs.join("\n") + "\n")).map_err(unusable)?;
+    let beside = sweep.inputs_file().zip(summary.inputs_csv(sweep));
+    for (name, text) in [(sweep::SPREAD_FILE, summary.spread_csv())].into_iter().chain(beside) {
+        folder.write_beside(name, text.as_bytes()).map_err(unusable)?;
+        files.push(name.to_owned());
     }
     Ok(Some(summary))
+}
+
+/// Writes the pictures, and beside each, where it is asked for, the same in pixels.
+fn write_pictures(
+    folder: &Folder,
+    pictures: Vec<charts::Picture>,
+    png: bool,
+    files: &mut Vec<String>,
+) -> Result<(), Failure> {
+    let painter = png.then(Painter::new);
+    for (name, svg) in pictures {
+        folder.write_beside(&name, svg.as_bytes()).map_err(unusable)?;
+        if let Some(painter) = &painter {
+            let pixels = format!("{}.png", name.trim_end_matches(".svg"));
+            folder.write_beside(&pixels, &painter.png(&svg)?).map_err(unusable)?;
+            files.push(pixels);
+        }
+        files.push(name);
+    }
+    Ok(())
+}
+
+/// Columns of results by their names.
+fn columns(names: &[String]) -> Result<Vec<&'static Column>, Failure> {
+    let column = |name: &String| {
+        sweep::COLUMNS.iter().find(|column| column.name == *name).ok_or_else(|| {
+            let known: Vec<&str> = sweep::COLUMNS.iter().map(|column| column.name).collect();
+            let hint = study::nearest(name, &known).map_or_else(
+                || "`dewledger columns` lists those of part-*.parquet".to_owned(),
+                |near| format!("did you mean `{near}`?"),
+            );
+            Failure::input(format!("a sweep has no column `{name}`")).hint(hint)
+        })
+    };
+    names.iter().map(column).collect()
 }
 
 /// Figures that are shown; all are in `spread.csv`.
@@ -79,10 +126,14 @@ const SHOWN: [(&str, &str); 4] = [
     ("net_present_value_money", "present worth [money]"),
 ];
 
-fn in_short(sweep: &Sweep, summary: &Summary) -> String {
-    let mut lines =
-        vec![format!("{:<24}{:<24}{:>10}{:>10}{:>10}", "a year, by unit", "", "P10", "P50", "P90")];
-    for (column, words) in SHOWN {
+fn in_short(sweep: &Sweep, summary: &Summary, files: &[String]) -> String {
+    let mut lines = Vec::new();
+    // Runs that were chosen to tell inputs apart stand for no cases.
+    let shown = if sweep.file.plan.spreads() { &SHOWN[..] } else { &[] };
+    if !shown.is_empty() {
+        lines.push(format!("{:<24}{:<24}{:>10}{:>10}{:>10}", "a year, by unit", "", "P10", "P50", "P90"));
+    }
+    for &(column, words) in shown {
         for of in summary.spreads.iter().filter(|of| of.column == column) {
             let s = &of.spread;
             lines.push(format!("{:<24}{:<24}{:>10.1}{:>10.1}{:>10.1}", of.unit, words, s.p10, s.p50, s.p90));
@@ -91,6 +142,10 @@ fn in_short(sweep: &Sweep, summary: &Summary) -> String {
     let beside =
         sweep.inputs_file().map_or_else(String::new, |name| format!(" What each input does: {name}."));
     lines.push(format!("All figures: spread.csv.{beside}"));
+    let charts: Vec<&str> = files.iter().map(String::as_str).filter(|name| name.ends_with(".svg")).collect();
+    if !charts.is_empty() {
+        lines.push(format!("Drawn: {}.", charts.join(", ")));
+    }
     if let Some(first) = summary.untold.first().filter(|_| sweep.inputs_file().is_some()) {
         let count = summary.untold.len();
         lines.push(format!("{count} figures tell nothing of the inputs, such as {first}."));
@@ -190,7 +245,7 @@ fn in_words(sweep: &Sweep, tally: &Tally, (path, seconds): (&PathBuf, f64)) -> S
     lines.join("\n") + "\n"
 }
 
-fn as_json(sweep: &Sweep, tally: &Tally, path: &Path) -> String {
+fn as_json(sweep: &Sweep, tally: &Tally, (path, files): (&Path, &[String])) -> String {
     let value = serde_json::json!({
         "folder": path.display().to_string(),
         "runs": sweep.runs(),
@@ -199,6 +254,7 @@ fn as_json(sweep: &Sweep, tally: &Tally, path: &Path) -> String {
         "parts_there_already": tally.already,
         "rows_written": tally.rows,
         "rows_failed": tally.failed,
+        "files": files,
     });
     format!("{value:#}")
 }

@@ -3,6 +3,8 @@
 //! Tables, the guide and the terminal all read this list. Not here: hourly columns, which are
 //! `simulation::results::Hourly::columns`.
 
+pub use simulation::counts::{FROST_HOUR_KG, LIMIT_MARGIN};
+use simulation::counts::{HIGH_HUMIDITY, LOW_HUMIDITY, MISSED_KG};
 use simulation::results::Hourly;
 
 use crate::calendar::Season;
@@ -10,18 +12,8 @@ use crate::measure::{Book, Measure, OfHour};
 
 /// Density to which delivered air is referred [kg dry air per m³]: that of rated airflows.
 pub const RATED_AIR_KG_PER_M3: f64 = 1.204;
-/// Ice formed in an hour from which the hour counts as one with frost \[kg\].
-pub const FROST_HOUR_KG: f64 = 0.001;
-/// Outdoor air of an hour that counts as missed \[kg\]; less is rounding.
-const MISSED_KG: f64 = 0.001;
-/// Relative humidity must pass a limit by this much to be counted, else a humidifier that holds the limit
-/// exactly would be counted or not by the last bit \[fraction\].
-pub const LIMIT_MARGIN: f64 = 1e-6;
-
 /// Rooms off their set-point by more than this count as not held \[K\].
 const SHORT_K: f64 = 0.5;
-const LOW_HUMIDITY: f64 = 0.30;
-const HIGH_HUMIDITY: f64 = 0.60;
 const WATTS_PER_KILOWATT: f64 = 1000.0;
 /// Least inflow with which a heat residual is compared \[J\].
 const HEAT_FLOOR_J: f64 = 1.0;

@@ -70,16 +70,15 @@ pub fn column_guide() -> Vec<ColumnDoc> {
 ///
 /// # Errors
 /// [`ReportError::Writing`] when the text fails.
-pub fn guide_json() -> Result<String, ReportError> {
-    serde_json::to_string_pretty(&column_guide()).map_err(ReportError::writing)
+pub fn guide_json(guide: &[ColumnDoc]) -> Result<String, ReportError> {
+    serde_json::to_string_pretty(guide).map_err(ReportError::writing)
 }
 
 /// The guide as aligned text, at most 100 characters wide.
-pub fn guide_text() -> String {
-    let guide = column_guide();
+pub fn guide_text(guide: &[ColumnDoc]) -> String {
     let mut text = String::new();
-    for file in [ANNUAL_FILE, MONTHLY_FILE, HOURLY_FILE, LEDGER_FILE, CLIMATES_FILE, BINS_FILE, MONEY_FILE] {
-        let docs: Vec<&ColumnDoc> = guide.iter().filter(|doc| doc.file == file).collect();
+    for docs in guide.chunk_by(|doc, next| doc.file == next.file) {
+        let file = docs.first().map_or("", |doc| doc.file);
         if !text.is_empty() {
             text.push('\n');
         }
@@ -89,6 +88,7 @@ pub fn guide_text() -> String {
             let same = "The keys below, then the columns of annual.csv, each over its month.";
             push_wrapped(&mut text, "", same, INDENT);
         }
+        let docs: Vec<&ColumnDoc> = docs.iter().collect();
         push_file(&mut text, &docs[..if file == MONTHLY_FILE { MONTHLY_KEYS.len() } else { docs.len() }]);
     }
     push_limits(&mut text);

@@ -4,10 +4,12 @@
 //! `sobol,NAME,inputs,base_rows` then a line `run,x…,y` for each run and `found,first,total` for each input; Morris likewise
 //! with `morris,NAME,inputs,levels` and `found,mean_size,mean,deviation`.
 
+use std::error::Error;
 use std::f64::consts::PI;
 use std::io::{self, Write};
 
 use sampling::morris::Morris;
+use sampling::plan::NoSuchPoint;
 use sampling::sobol_indices::Saltelli;
 
 type Function = fn(&[f64]) -> f64;
@@ -32,30 +34,35 @@ fn line(out: &mut impl Write, word: &str, numbers: &[f64]) -> io::Result<()> {
     writeln!(out)
 }
 
-fn main() -> Result<(), Box<dyn std::error::Error>> {
+/// Writes every run of a design and answers the function's results.
+fn run_all(
+    out: &mut impl Write,
+    rows: u64,
+    point: impl Fn(u64) -> Result<Vec<f64>, NoSuchPoint>,
+    of: Function,
+) -> Result<Vec<f64>, Box<dyn Error>> {
+    let mut results = Vec::new();
+    for index in 0..rows {
+        let mut point = point(index)?;
+        results.push(of(&point));
+        point.extend(results.last());
+        line(out, "run", &point)?;
+    }
+    Ok(results)
+}
+
+fn main() -> Result<(), Box<dyn Error>> {
     let mut out = io::BufWriter::new(io::stdout().lock());
     for (name, inputs, of) in FUNCTIONS {
         let design = Saltelli::new(inputs, 1024, 1)?;
         writeln!(out, "sobol,{name},{inputs},1024")?;
-        let mut results = Vec::new();
-        for index in 0..design.rows() {
-            let mut point = design.row(index)?;
-            results.push(of(&point));
-            point.extend(results.last());
-            line(&mut out, "run", &point)?;
-        }
+        let results = run_all(&mut out, design.rows(), |index| design.row(index), of)?;
         for input in design.indices(&results, 100)?.inputs {
             line(&mut out, "found", &[input.first.value, input.total.value])?;
         }
         let design = Morris::new(inputs, 40, 4, 1)?;
         writeln!(out, "morris,{name},{inputs},4")?;
-        let mut results = Vec::new();
-        for index in 0..design.rows() {
-            let mut point = design.row(index)?;
-            results.push(of(&point));
-            point.extend(results.last());
-            line(&mut out, "run", &point)?;
-        }
+        let results = run_all(&mut out, design.rows(), |index| design.row(index), of)?;
         for effect in design.effects(&results)? {
             line(&mut out, "found", &[effect.mean_size, effect.mean, effect.deviation])?;
         }

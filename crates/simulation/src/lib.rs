@@ -31,7 +31,7 @@
 //! | `moisture_sources` | published rates of water |
 //! | `ledger` | lines, books, closing |
 //! | `year` | the hour loop, lead-in, entry points |
-//! | `observers` | what is kept: hourly columns, totals, a hash |
+//! | `observers`, `counts` | what is kept: hourly columns, totals with counts and peaks, a hash |
 //! | `results` | the columns |
 //! | `plain` | a unit's core in one hour of steady air, for bin methods |
 
@@ -41,6 +41,7 @@ mod beside;
 mod blower;
 mod carried;
 pub mod climate;
+pub mod counts;
 pub mod credit;
 pub mod damage;
 pub mod depressurisation;

@@ -4,6 +4,7 @@
 
 use lanes::Real;
 
+use crate::counts::Counts;
 use crate::ledger::{LINE_COUNT, LINES, Ledger};
 use crate::results::{Case, HourOf, Hourly, HouseYear, LedgerLine};
 
@@ -76,26 +77,31 @@ impl<R: Real> Observer<R> for LedgerHash {
 
 macro_rules! totals {
     ($($(#[doc = $doc:literal])+ $name:ident: $of:ident),+ $(,)?) => {
-        /// A year's sums, kept in lanes: what a sweep needs at least.
+        /// A year's sums and counts, kept in lanes: what a sweep needs.
         #[derive(Debug, Clone, Copy, PartialEq, Default)]
-        pub struct Totals<R> { $($(#[doc = $doc])+ pub $name: R),+ }
+        pub struct Totals<R> {
+            $($(#[doc = $doc])+ pub $name: R,)+
+            /// What is no plain sum.
+            pub counts: Counts<R>,
+        }
 
         impl<R: Real> Totals<R> {
             /// Nothing yet.
             pub fn zero() -> Self {
-                Self { $($name: R::zero()),+ }
+                Self { $($name: R::zero(),)+ counts: Counts::zero() }
             }
 
             /// The sums of one lane.
             pub fn lane(&self, lane: usize) -> Totals<f64> {
-                Totals { $($name: self.$name.lane(lane)),+ }
+                Totals { $($name: self.$name.lane(lane),)+ counts: self.counts.lane(lane) }
             }
         }
 
         impl<R: Real> Observer<R> for Totals<R> {
             #[inline(always)]
-            fn hour(&mut self, _month: usize, outcome: &HourOf<R>, _ledger: &Ledger<R>) {
+            fn hour(&mut self, month: usize, outcome: &HourOf<R>, _ledger: &Ledger<R>) {
                 $(self.$name += outcome.$of;)+
+                self.counts.hour(month, outcome);
             }
         }
     };
@@ -136,6 +142,20 @@ totals! {
     relative_humidity_h: relative_humidity,
     /// Time with water or ice on the centre of some window \[h\].
     window_wet_h: window_wet_share,
+    /// Time with water or ice at the edge of the glass of some window \[h\].
+    window_edge_wet_h: window_edge_wet_share,
+    /// Liquid formed on the core's supply side \[kg\].
+    supply_side_liquid_kg: supply_side_liquid_kg,
+    /// Water that left a wheel with the air \[kg\].
+    carried_over_kg: carried_over_kg,
+    /// Room heat lent to defrosting \[Wh\].
+    defrost_heat_wh: defrost_heat_w,
+    /// Heat given to the room air by the heating \[Wh\].
+    heating_load_wh: heating_load_w,
+    /// Sensible heat taken by the cooling coil \[Wh\].
+    cooling_sensible_wh: cooling_sensible_w,
+    /// Latent heat taken by the cooling coil \[Wh\].
+    cooling_latent_wh: cooling_latent_w,
 }
 
 /// What is to be kept.
@@ -166,7 +186,7 @@ pub(crate) enum Keeper<R> {
 pub(crate) enum Kept {
     Columns(Box<Hourly>, Vec<LedgerLine>),
     Hash(u64),
-    Totals(Totals<f64>),
+    Totals(Box<Totals<f64>>),
 }
 
 impl<R: Real> Keeper<R> {
@@ -185,7 +205,7 @@ impl<R: Real> Keeper<R> {
                 .map(|(hourly, ledger)| Kept::Columns(Box::new(hourly), ledger))
                 .collect(),
             Self::Hash(hash) => hash.lanes.into_iter().map(Kept::Hash).collect(),
-            Self::Total(totals) => (0..lanes).map(|lane| Kept::Totals(totals.lane(lane))).collect(),
+            Self::Total(totals) => (0..lanes).map(|lane| Kept::Totals(Box::new(totals.lane(lane)))).collect(),
         }
     }
 }
@@ -205,7 +225,7 @@ impl Kept {
     }
 
     pub(crate) fn totals(&self) -> Option<Totals<f64>> {
-        if let Self::Totals(totals) = self { Some(*totals) } else { None }
+        if let Self::Totals(totals) = self { Some(**totals) } else { None }
     }
 }
 

@@ -181,7 +181,8 @@ pub(crate) fn figures<R: Real>(
     let per_hour = 1.0 / HOUR_S;
     let latent_w = -ledger.line(Line::CoolingLatent) * per_hour;
     // A wheel has no drain: what it holds as water leaves with the air.
-    let drained = if setting.core.is_wheel() { R::zero() } else { leaving_kg(found) };
+    let (drained, carried_over) =
+        if setting.core.is_wheel() { (R::zero(), leaving_kg(found)) } else { (leaving_kg(found), R::zero()) };
     let indoors = &setting.house.indoors.numbers;
     hour.relative_humidity = fast_relative_humidity(t.air_c, sums.rest_w, setting.pressure_pa);
     hour.heating_site_w = t.heating_w / h.heating_efficiency;
@@ -200,6 +201,14 @@ pub(crate) fn figures<R: Real>(
     hour.humidifier_w = sums.humidified_kg * humidifier_site_j_per_kg(indoors) * per_hour;
     hour.dehumidifier_w = sums.dried_kg * indoors.dehumidifier_j_per_kg * per_hour;
     hour.blower_w = found.blowing.power_w;
+    hour.carried_over_kg = carried_over;
+    hour.air_c = t.air_c;
+    hour.heating_load_w = t.heating_w;
+    hour.cooling_sensible_w = t.cooling_w;
+    hour.cooling_latent_w = latent_w;
+    hour.defrost_heat_w = running.lent_j * per_hour;
+    hour.supply_side_liquid_kg = sums.supply_liquid_kg;
+    hour.window_edge_wet_share = sums.wet_edge;
 }
 
 /// Water that leaves the core in the hour \[kg\].
@@ -221,16 +230,13 @@ pub(crate) fn results<R: Real>(
     let h = &setting.house.numbers;
     let (t, sums) = (&found.thermal, &found.sums);
     let per_hour = 1.0 / HOUR_S;
-    let latent_w = -ledger.line(Line::CoolingLatent) * per_hour;
     let running = &found.running;
-    let carried_over = if setting.core.is_wheel() { leaving_kg(found) } else { R::zero() };
     let sources =
         [Line::People, Line::Showers, Line::Cooking, Line::Laundry, Line::Plants, Line::NewBuilding];
     *hour = HourOf {
         outdoor_c: setting.outdoor_c,
         outdoor_humidity_ratio: setting.outdoor_w,
         pressure_pa: setting.pressure_pa,
-        air_c: t.air_c,
         operative_c: t.air_c * 0.3 + t.surface_c * 0.7,
         humidity_ratio: sums.rest_w,
         wet_humidity_ratio: sums.wet_w,
@@ -247,21 +253,14 @@ pub(crate) fn results<R: Real>(
         exfiltration_air_kg: setting.unit.exfiltration_kg_per_s * HOUR_S,
         intake_air_kg: (setting.unit.supply_kg_per_s + setting.unit.bypass_kg_per_s) * HOUR_S,
         exhaust_air_kg: (setting.exhausted_kg_per_s() + setting.unit.bypass_kg_per_s) * HOUR_S,
-        heating_load_w: t.heating_w,
-        cooling_sensible_w: t.cooling_w,
-        cooling_latent_w: latent_w,
-        defrost_heat_w: running.lent_j * per_hour,
         defrost_returned_w: running.returned_j * per_hour,
         bypass_share: running.avoidance.given_up,
-        carried_over_kg: carried_over,
         liquid_kg: sums.liquid_kg,
-        supply_side_liquid_kg: sums.supply_liquid_kg,
         ice_melted_kg: found.melted_kg(),
         frost_kg: state.frost_kg,
         coil_kg: sums.coil_kg,
         co2_ppm: stale.mean_ppm,
         bedroom_co2_ppm: bedroom_ppm,
-        window_edge_wet_share: sums.wet_edge,
         window_run_off_kg: sums.ran_off_kg,
         humidified_kg: sums.humidified_kg,
         dehumidified_kg: sums.dried_kg,

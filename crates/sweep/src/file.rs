@@ -27,6 +27,10 @@ pub struct SweepFile {
     pub seed: u64,
     /// Runs in a file of the data set.
     pub part: u64,
+    /// Whether units that miss outdoor air are run once more with that air made up.
+    pub equal_air: bool,
+    /// Runs whose hours are kept, counted from 0, in rising order.
+    pub hourly_runs: Vec<u64>,
     /// What is varied, in the order of the file.
     pub inputs: Vec<Input>,
     /// Pairs of inputs, counted from 0, and the rank correlation of their values.
@@ -81,6 +85,8 @@ fn read(reader: &mut Reader<'_>, root: &DeTable<'_>) -> Option<SweepFile> {
         runs: head.runs,
         seed: head.seed,
         part: head.part,
+        equal_air: head.equal_air,
+        hourly_runs: head.hourly_runs,
         inputs,
         correlations,
     })

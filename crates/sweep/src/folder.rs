@@ -19,6 +19,9 @@ pub const MANIFEST: &str = "sweep.json";
 /// What is written of all parts together.
 pub const SUMMARIES: [&str; 4] = ["spread.csv", "indices.csv", "screening.csv", "one-at-a-time.csv"];
 
+/// Folders beside the parts: pictures, and hours of chosen runs.
+pub const SUBFOLDERS: [&str; 2] = ["charts", "hourly"];
+
 /// A folder of a sweep's parts.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Folder {
@@ -51,24 +54,25 @@ pub enum FolderError {
 }
 
 #[derive(Debug, Serialize, Deserialize)]
-struct Manifest {
-    what: String,
-    engine_version: String,
-    identity: String,
-    inputs: Vec<Input>,
-    seed: u64,
-    runs: u64,
-    part: u64,
-    parts: u64,
-    varied: Vec<String>,
-    columns: Vec<String>,
+pub(crate) struct Manifest {
+    pub(crate) what: String,
+    pub(crate) engine_version: String,
+    pub(crate) identity: String,
+    pub(crate) inputs: Vec<Input>,
+    pub(crate) plan: String,
+    pub(crate) seed: u64,
+    pub(crate) runs: u64,
+    pub(crate) part: u64,
+    pub(crate) parts: u64,
+    pub(crate) varied: Vec<String>,
+    pub(crate) columns: Vec<String>,
 }
 
 #[derive(Debug, Serialize, Deserialize, PartialEq, Eq)]
-struct Input {
-    role: String,
-    name: String,
-    sha256: String,
+pub(crate) struct Input {
+    pub(crate) role: String,
+    pub(crate) name: String,
+    pub(crate) sha256: String,
 }
 
 impl Manifest {
@@ -83,6 +87,7 @@ impl Manifest {
             engine_version: env!("CARGO_PKG_VERSION").to_owned(),
             identity: sweep.identity(),
             inputs: sweep.sources().iter().map(input).collect(),
+            plan: sweep.file.plan.name().to_owned(),
             seed: sweep.file.seed,
             runs: sweep.runs(),
             part: sweep.file.part,
@@ -166,6 +171,9 @@ impl Folder {
                 fs::remove_file(&file).map_err(|cause| disk(&file, cause))?;
             }
         }
+        for folder in SUBFOLDERS.map(|name| path.join(name)).iter().filter(|folder| folder.exists()) {
+            fs::remove_dir_all(folder).map_err(|cause| disk(folder, cause))?;
+        }
         fs::remove_file(&manifest).map_err(|cause| disk(&manifest, cause))
     }
 
@@ -196,12 +204,22 @@ impl Folder {
         self.put((&format!(".{name}.{}.tmp", std::process::id()), &name), bytes)
     }
 
-    /// Writes a file beside the parts.
+    /// Writes a file beside the parts; its name may begin with one of [`SUBFOLDERS`].
     ///
     /// # Errors
     /// [`FolderError::Disk`].
-    pub fn write_beside(&self, name: &str, text: &str) -> Result<(), FolderError> {
-        self.put((&format!(".{MANIFEST}.{name}.{}.tmp", std::process::id()), name), text.as_bytes())
+    pub fn write_beside(&self, name: &str, bytes: &[u8]) -> Result<(), FolderError> {
+        let to = self.path.join(name);
+        if let Some(folder) = to.parent() {
+            fs::create_dir_all(folder).map_err(|cause| disk(folder, cause))?;
+        }
+        let flat = name.replace(['/', '\\'], "-");
+        self.put((&format!(".{MANIFEST}.{flat}.{}.tmp", std::process::id()), name), bytes)
+    }
+
+    /// Whether a file is there beside the parts; it is whole if it is.
+    pub fn has_beside(&self, name: &str) -> bool {
+        self.path.join(name).exists()
     }
 
     fn put(&self, (temporary, name): (&str, &str), bytes: &[u8]) -> Result<(), FolderError> {
@@ -238,7 +256,7 @@ impl Folder {
     }
 }
 
-fn part_name(part: u64) -> String {
+pub(crate) fn part_name(part: u64) -> String {
     format!("part-{part:05}.parquet")
 }
 

@@ -10,6 +10,8 @@
 //! | `money` | bills and worth from a year's sums |
 //! | `columns` | the columns, and a part as Parquet |
 //! | `summary` | P10, P50, P90; what the plan says of each input |
+//! | `finished` | a finished sweep's spread, for a report |
+//! | `guide` | what every file and column holds |
 //! | `folder` | the folder of parts: whole or not at all, and what is left to do |
 //!
 //! A part is a function of the sweep's files and its number alone: the same bytes on any number of threads, in any share, after
@@ -18,7 +20,9 @@
 mod cache;
 mod columns;
 mod file;
+mod finished;
 mod folder;
+mod guide;
 mod list;
 mod money;
 mod runner;
@@ -27,11 +31,13 @@ mod sweep;
 
 pub use columns::{COLUMNS, Column, EncodeError, FAILED, RUN, UNIT, encode};
 pub use file::{Input, PlanKind, SweepFile, USUAL_PART, Values};
-pub use folder::{Folder, FolderError, MANIFEST, SUMMARIES};
+pub use finished::{Finished, FinishedError, SPREAD_FILE, SpreadLine};
+pub use folder::{Folder, FolderError, MANIFEST, SUBFOLDERS, SUMMARIES};
+pub use guide::{Doc, guide};
 pub use list::RunList;
-pub use money::PairMoney;
+pub use money::{UnitMoney, Worth};
 pub use runner::{Outcome, Row, Runner};
-pub use summary::{OfUnit, Summary, SummaryError, summarise};
+pub use summary::{OfInput, OfUnit, Summary, SummaryError, Told, read_column, summarise};
 pub use sweep::{Design, OpenError, SWING, Shown, Source, Sweep, Taken};
 
 /// A commented sweep of the starter study.

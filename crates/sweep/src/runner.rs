@@ -8,13 +8,14 @@ use std::sync::Arc;
 
 use lanes::Width;
 use rayon::prelude::*;
-use simulation::{Drivers, RunError, RunOptions, Totals, Variant};
+use simulation::results::HouseYear;
+use simulation::{Drivers, FrostPlan, OutdoorAir, RunError, RunOptions, Totals, Variant};
 use study::vary::{Change, Template};
 use study::{Study, build};
 use weather::WeatherYear;
 
 use crate::cache::Cache;
-use crate::money::{self, PairMoney};
+use crate::money::{self, UnitMoney};
 use crate::sweep::{Shown, Sweep};
 
 /// Houses that go side by side.
@@ -47,8 +48,12 @@ pub struct Outcome {
     pub no_recovery: Totals<f64>,
     /// Hours of the year.
     pub hours: usize,
-    /// Money, where the study has flat prices.
-    pub money: Option<PairMoney>,
+    /// Whether the site is south of the equator.
+    pub is_south: bool,
+    /// Useful saving with missed outdoor air made up, as `run` does \[Wh\]; `None` where that was not run.
+    pub saving_held_air_wh: Option<f64>,
+    /// Money at equal air, where the study has flat prices.
+    pub money: Option<UnitMoney>,
 }
 
 /// Runs parts of a sweep, one after the other, sharing weather and drivers.
@@ -60,16 +65,33 @@ pub struct Runner<'s> {
     drivers: Cache<Drivers>,
 }
 
+/// Sums of a unit's year and of its house without recovery.
+type Pair = [Totals<f64>; 2];
+
 /// A unit of a run, ready to go.
+#[derive(Clone)]
 struct Ready {
+    run: u64,
     /// What its neighbours in a row must have alike.
     kind: String,
     driver_key: String,
     study: Arc<Study>,
     year: Arc<WeatherYear>,
-    place: usize,
     variant: Variant,
     options: RunOptions,
+}
+
+impl Ready {
+    /// The same with the flow between defrosts raised, so that no outdoor air is missed.
+    fn held(&self) -> Self {
+        let frost = FrostPlan { outdoor_air: OutdoorAir::Held, ..self.variant.frost };
+        let variant = Variant { frost, ..self.variant };
+        Self { kind: kind(&variant, self.options), variant, ..self.clone() }
+    }
+}
+
+fn kind(variant: &Variant, options: RunOptions) -> String {
+    format!("{:?} {:?} {}", variant.core, variant.frost.kind(), options.lead_in_hours)
 }
 
 impl<'s> Runner<'s> {
@@ -86,12 +108,13 @@ impl<'s> Runner<'s> {
     pub fn rows_of(&self, part: u64) -> Vec<Row> {
         let runs: Vec<u64> = self.sweep.runs_of(part).collect();
         let made: Vec<Made> = runs.par_iter().map(|run| self.make(*run)).collect();
-        let (mut rows, mut ready) = (Vec::new(), Vec::new());
+        let (mut rows, mut ready, mut places) = (Vec::new(), Vec::new(), Vec::new());
         for (run, Made { inputs, units }) in runs.into_iter().zip(made) {
             for (unit, outcome) in units {
                 let reason = match outcome {
                     Ok(one) => {
-                        ready.push((rows.len(), one));
+                        places.push(rows.len());
+                        ready.push(one);
                         String::new()
                     }
                     Err(reason) => reason,
@@ -99,12 +122,28 @@ impl<'s> Runner<'s> {
                 rows.push(Row { run, unit, inputs: Arc::clone(&inputs), outcome: Err(reason) });
             }
         }
-        for (place, outcome) in self.run(&ready) {
+        for (place, outcome) in places.into_iter().zip(self.outcomes(&ready)) {
             if let Some(row) = rows.get_mut(place) {
                 row.outcome = outcome;
             }
         }
         rows
+    }
+
+    /// A unit's hours and those of its house without recovery in a run: those of `run` for the study so changed.
+    ///
+    /// # Errors
+    /// The reason, where the run cannot be made.
+    pub fn years_of(&self, run: u64) -> Result<Vec<[HouseYear; 2]>, String> {
+        let taken = self.sweep.changes(run)?;
+        let changes: Vec<Change> = taken.into_iter().map(|taken| taken.change).collect();
+        let pair = |(name, ready): UnitMade| {
+            let ready = ready?;
+            let drivers = self.drivers(&ready)?;
+            let found = simulation::run_pair(&name, &ready.variant, &drivers, ready.options);
+            found.map_err(|cause| cause.to_string())
+        };
+        self.units(run, &changes)?.into_iter().map(pair).collect()
     }
 
     fn make(&self, run: u64) -> Made {
@@ -118,14 +157,14 @@ impl<'s> Runner<'s> {
         };
         let (changes, shown): (Vec<Change>, Vec<Shown>) =
             taken.into_iter().map(|taken| (taken.change, taken.shown)).unzip();
-        match self.units(&changes) {
+        match self.units(run, &changes) {
             Ok(units) => Made { inputs: Arc::new(shown), units },
             Err(reason) => failed(shown, &reason),
         }
     }
 
     /// Every unit of the study so changed.
-    fn units(&self, changes: &[Change]) -> Result<Vec<UnitMade>, String> {
+    fn units(&self, run: u64, changes: &[Change]) -> Result<Vec<UnitMade>, String> {
         let study = Arc::new(self.template.with(changes).map_err(|cause| cause.to_string())?);
         let overrides = build::overrides(&study);
         let year_key = format!("{} {overrides:?}", study.site.weather);
@@ -138,40 +177,101 @@ impl<'s> Runner<'s> {
         let numbers = build::numbers(&study, &year).map_err(|cause| cause.to_string())?;
         let driver_key = format!("{year_key} {}", build::driver_key(&study));
         let options = numbers.options;
-        let ready = |(place, (name, variant)): (usize, (String, Variant))| {
-            let kind = format!("{:?} {:?} {}", variant.core, variant.frost.kind(), options.lead_in_hours);
+        let ready = |(name, variant): (String, Variant)| {
+            let kind = kind(&variant, options);
             let (study, year, driver_key) = (Arc::clone(&study), Arc::clone(&year), driver_key.clone());
-            (name, Ok(Ready { kind, driver_key, study, year, place, variant, options }))
+            (name, Ok(Ready { run, kind, driver_key, study, year, variant, options }))
         };
-        Ok(numbers.units.into_iter().enumerate().map(ready).collect())
+        Ok(numbers.units.into_iter().map(ready).collect())
     }
 
-    fn run(&self, ready: &[(usize, Ready)]) -> Vec<(usize, Result<Outcome, String>)> {
-        let mut groups: BTreeMap<(&str, &str), Vec<&(usize, Ready)>> = BTreeMap::new();
-        for one in ready {
-            groups.entry((&one.1.driver_key, &one.1.kind)).or_default().push(one);
+    fn drivers(&self, ready: &Ready) -> Result<Arc<Drivers>, String> {
+        self.drivers.get(&ready.driver_key, || {
+            build::drivers(&ready.study, &ready.year).map_err(|cause| cause.to_string())
+        })
+    }
+
+    /// What units come to, in their order; those of one run stand together.
+    fn outcomes(&self, ready: &[Ready]) -> Vec<Result<Outcome, String>> {
+        let pairs = self.run(ready);
+        let equal = self.at_equal_air(ready, &pairs);
+        let mut outcomes = Vec::with_capacity(ready.len());
+        for of_run in ready.chunk_by(|one, next| one.run == next.run) {
+            let from = outcomes.len();
+            let equal = equal.get(from..from + of_run.len()).unwrap_or_default();
+            let money = money_of(of_run, equal);
+            for (place, (ready, equal)) in of_run.iter().zip(equal).enumerate() {
+                let Some(pair) = pairs.get(from + place) else { continue };
+                outcomes.push(pair.clone().and_then(|[unit, no_recovery]| {
+                    let money = money.clone()?;
+                    Ok(Outcome {
+                        unit,
+                        no_recovery,
+                        hours: ready.year.hours(),
+                        is_south: ready.year.place.latitude_deg < 0.0,
+                        saving_held_air_wh: equal
+                            .map(|[unit, without]| metered_wh(&without) - metered_wh(&unit)),
+                        money: money.and_then(|money| money.get(place).copied()),
+                    })
+                }));
+            }
         }
-        let rows: Vec<&[&(usize, Ready)]> = groups.values().flat_map(|group| group.chunks(ROW)).collect();
-        rows.par_iter().flat_map_iter(|row| self.run_row(row)).collect()
+        outcomes
     }
 
-    fn run_row(&self, row: &[&(usize, Ready)]) -> Vec<(usize, Result<Outcome, String>)> {
-        let Some((_, first)) = row.first() else { return Vec::new() };
-        let make = || build::drivers(&first.study, &first.year).map_err(|cause| cause.to_string());
-        let drivers = match self.drivers.get(&first.driver_key, make) {
-            Ok(drivers) => drivers,
-            Err(reason) => return row.iter().map(|(place, _)| (*place, Err(reason.clone()))).collect(),
+    /// Each pair with its outdoor air made up where some was missed; `None` where it has no figures or was not asked for.
+    fn at_equal_air(&self, ready: &[Ready], pairs: &[Result<Pair, String>]) -> Vec<Option<Pair>> {
+        let mut equal: Vec<Option<Pair>> = pairs.iter().map(|pair| pair.as_ref().ok().copied()).collect();
+        let (mut places, mut again) = (Vec::new(), Vec::new());
+        for (place, (one, pair)) in ready.iter().zip(&mut equal).enumerate() {
+            let misses = pair.is_some_and(|[unit, _]| unit.counts.missed_h > 0.0);
+            if misses && one.variant.frost.outdoor_air != OutdoorAir::Held {
+                *pair = None;
+                if self.sweep.file.equal_air {
+                    places.push(place);
+                    again.push(one.held());
+                }
+            }
+        }
+        for (place, held) in places.into_iter().zip(self.run(&again)) {
+            if let Some(pair) = equal.get_mut(place) {
+                *pair = held.ok();
+            }
+        }
+        equal
+    }
+
+    /// The pairs of units, in their order; units of one kind in one climate go side by side.
+    fn run(&self, ready: &[Ready]) -> Vec<Result<Pair, String>> {
+        let mut groups: BTreeMap<(&str, &str), Vec<usize>> = BTreeMap::new();
+        for (place, one) in ready.iter().enumerate() {
+            groups.entry((&one.driver_key, &one.kind)).or_default().push(place);
+        }
+        let rows: Vec<&[usize]> = groups.values().flat_map(|group| group.chunks(ROW)).collect();
+        let of_row = |row: &&[usize]| {
+            let found = self.run_row(&row.iter().filter_map(|&place| ready.get(place)).collect::<Vec<_>>());
+            row.iter().copied().zip(found).collect::<Vec<_>>()
         };
-        let variants: Vec<Variant> = row.iter().map(|(_, ready)| ready.variant).collect();
+        let mut found: Vec<_> = rows.par_iter().flat_map_iter(of_row).collect();
+        found.sort_by_key(|(place, _)| *place);
+        found.into_iter().map(|(_, pair)| pair).collect()
+    }
+
+    fn run_row(&self, row: &[&Ready]) -> Vec<Result<Pair, String>> {
+        let Some(first) = row.first() else { return Vec::new() };
+        let drivers = match self.drivers(first) {
+            Ok(drivers) => drivers,
+            Err(reason) => return row.iter().map(|_| Err(reason.clone())).collect(),
+        };
+        let variants: Vec<Variant> = row.iter().map(|ready| ready.variant).collect();
         if let Ok(totals) = totals(&variants, &drivers, first.options) {
-            let pairs = row.iter().zip(totals);
-            return pairs.map(|((place, ready), pair)| (*place, outcome(ready, &pair, &drivers))).collect();
+            return totals.into_iter().map(Ok).collect();
         }
         // One of them cannot be run; the others can.
-        let alone = |(place, ready): &&(usize, Ready)| {
+        let alone = |ready: &&Ready| {
             let found = totals(&[ready.variant], &drivers, ready.options);
             let pair = found.and_then(|pairs| pairs.into_iter().next().ok_or(RunError::Nothing));
-            (*place, pair.map_err(|cause| cause.to_string()).and_then(|pair| outcome(ready, &pair, &drivers)))
+            pair.map_err(|cause| cause.to_string())
         };
         row.iter().map(alone).collect()
     }
@@ -186,17 +286,27 @@ struct Made {
     units: Vec<UnitMade>,
 }
 
-fn totals(
-    variants: &[Variant],
-    drivers: &Drivers,
-    options: RunOptions,
-) -> Result<Vec<[Totals<f64>; 2]>, RunError> {
+fn totals(variants: &[Variant], drivers: &Drivers, options: RunOptions) -> Result<Vec<Pair>, RunError> {
     simulation::totals_of_pairs(ROW_WIDTH, variants, drivers, options)
 }
 
-fn outcome(ready: &Ready, pair: &[Totals<f64>; 2], drivers: &Drivers) -> Result<Outcome, String> {
-    let [unit, no_recovery] = *pair;
-    let spec = ready.study.units.get(ready.place).ok_or("the unit is gone")?;
-    let money = money::of_pair(&ready.study, spec, pair).map_err(|cause| cause.to_string())?;
-    Ok(Outcome { unit, no_recovery, hours: drivers.hours().len(), money })
+/// Money of a run's units; `None` where one of them has no figures at equal air, since all are set beside one house.
+fn money_of(of_run: &[Ready], equal: &[Option<Pair>]) -> Result<Option<Vec<UnitMoney>>, String> {
+    let Some(study) = of_run.first().map(|ready| &ready.study) else { return Ok(None) };
+    let pairs: Vec<Pair> = equal.iter().copied().flatten().collect();
+    if pairs.len() != study.units.len() {
+        return Ok(None);
+    }
+    money::of_run(study, &pairs).map_err(|cause| cause.to_string())
+}
+
+/// Energy metered in a year.
+pub(crate) fn metered_wh(totals: &Totals<f64>) -> f64 {
+    totals.heating_site_wh
+        + totals.cooling_site_wh
+        + totals.fan_wh
+        + totals.preheat_wh
+        + totals.blower_wh
+        + totals.humidifier_wh
+        + totals.dehumidifier_wh
 }

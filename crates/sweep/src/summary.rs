@@ -8,7 +8,8 @@ use arrow_array::cast::AsArray;
 use arrow_array::types::Float64Type;
 use parquet::arrow::ProjectionMask;
 use parquet::arrow::arrow_reader::ParquetRecordBatchReaderBuilder;
-use sampling::sobol_indices::REPETITIONS;
+use sampling::morris::Effect;
+use sampling::sobol_indices::{Estimate, REPETITIONS};
 use sampling::spread::{Spread, Tornado};
 
 use crate::columns::COLUMNS;
@@ -36,13 +37,116 @@ pub struct OfUnit {
     pub spread: Spread,
 }
 
+/// What the plan tells of an input's part in a figure of a unit.
+#[derive(Debug, Clone, PartialEq)]
+pub struct OfInput {
+    /// The unit.
+    pub unit: String,
+    /// The column.
+    pub column: &'static str,
+    /// Which input, counted from 0 in the order of the file.
+    pub input: usize,
+    /// What was told.
+    pub told: Told,
+}
+
+/// What a plan tells of an input.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Told {
+    /// Shares of the variance, with their intervals.
+    Shares {
+        /// Alone.
+        first: Estimate,
+        /// Alone and with others.
+        total: Estimate,
+    },
+    /// Elementary effects.
+    Effects(Effect),
+    /// Figures with the input low, with all in the middle, with the input high.
+    Swing {
+        /// Low.
+        at_low: f64,
+        /// All in the middle.
+        in_the_middle: f64,
+        /// High.
+        at_high: f64,
+    },
+}
+
+impl Told {
+    /// Columns of its file, with what they hold.
+    pub const fn columns(&self) -> &'static [(&'static str, &'static str)] {
+        match self {
+            Self::Shares { .. } => SHARES,
+            Self::Effects(_) => EFFECTS,
+            Self::Swing { .. } => SWINGS,
+        }
+    }
+
+    fn numbers(&self) -> Vec<f64> {
+        match self {
+            Self::Shares { first: s, total: t } => vec![s.value, s.low, s.high, t.value, t.low, t.high],
+            Self::Effects(effect) => vec![effect.mean_size, effect.mean, effect.deviation],
+            Self::Swing { at_low, in_the_middle, at_high } => vec![*at_low, *in_the_middle, *at_high],
+        }
+    }
+}
+
+/// Columns of `indices.csv` after the keys.
+pub const SHARES: &[(&str, &str)] = &[
+    ("first", "First Sobol index: share of the figure's variance that this input brings alone."),
+    ("first_low", "Lower end of its 95 % interval, by bootstrap over base rows."),
+    ("first_high", "Upper end."),
+    ("total", "Total Sobol index: the share that this input brings alone and together with others."),
+    ("total_low", "Lower end of its 95 % interval."),
+    ("total_high", "Upper end."),
+];
+
+/// Columns of `screening.csv` after the keys.
+pub const EFFECTS: &[(&str, &str)] = &[
+    (
+        "mean_size",
+        "Mean size of the elementary effects over the input's span (its shares 0.025 to 0.975), in the figure's unit.",
+    ),
+    ("mean", "Their mean with sign."),
+    ("deviation", "Their standard deviation: large where the effect is curved or depends on other inputs."),
+];
+
+/// Columns of `one-at-a-time.csv` after the keys.
+pub const SWINGS: &[(&str, &str)] = &[
+    ("at_low", "The figure with this input at its tenth percentile and the others in the middle."),
+    ("in_the_middle", "The figure with every input in the middle."),
+    ("at_high", "The figure with this input at its ninetieth percentile and the others in the middle."),
+];
+
+/// Columns of `spread.csv`.
+pub const SPREAD: &[(&str, &str)] = &[
+    ("unit", "Name of the unit."),
+    ("column", "Which column of the parts."),
+    ("count", "Runs that have the figure."),
+    ("lowest", "Its lowest value."),
+    ("p10", "A tenth of the runs lies below."),
+    ("p50", "Half of the runs lies below: the median."),
+    ("p90", "Nine tenths of the runs lie below."),
+    ("highest", "Its highest value."),
+    ("mean", "Arithmetic mean."),
+    ("standard_deviation", "Of the sample."),
+];
+
+/// Keys of the files that tell of inputs.
+pub const OF_INPUT_KEYS: &[(&str, &str)] = &[
+    ("unit", "Name of the unit."),
+    ("column", "Which column of the parts."),
+    ("input", "The input, with its unit in brackets."),
+];
+
 /// Everything together.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Summary {
     /// By column and unit; figures that fewer than two runs have are left out.
     pub spreads: Vec<OfUnit>,
-    /// Lines of the file that the plan gives beside the spread, its header first; empty where it gives none.
-    pub inputs: Vec<String>,
+    /// By column and unit, what the plan tells of each input; empty where it tells nothing.
+    pub inputs: Vec<OfInput>,
     /// Figures for which that could not be told, and why.
     pub untold: Vec<String>,
 }
@@ -50,8 +154,7 @@ pub struct Summary {
 impl Summary {
     /// `spread.csv`.
     pub fn spread_csv(&self) -> String {
-        let mut lines =
-            vec!["unit,column,count,lowest,p10,p50,p90,highest,mean,standard_deviation".to_owned()];
+        let mut lines = vec![header(SPREAD)];
         for OfUnit { unit, column, spread: s } in &self.spreads {
             let unit = quoted(unit);
             lines.push(format!(
@@ -61,6 +164,23 @@ impl Summary {
         }
         lines.join("\n") + "\n"
     }
+
+    /// The file that the plan gives beside the spread; `None` where it gives none.
+    pub fn inputs_csv(&self, sweep: &Sweep) -> Option<String> {
+        let names = sweep.input_names();
+        let columns = self.inputs.first()?.told.columns();
+        let mut lines = vec![format!("{},{}", header(OF_INPUT_KEYS), header(columns))];
+        for of in &self.inputs {
+            let name = names.get(of.input).map_or("", String::as_str);
+            let numbers: Vec<String> = of.told.numbers().iter().map(f64::to_string).collect();
+            lines.push(format!("{},{},{},{}", quoted(&of.unit), of.column, quoted(name), numbers.join(",")));
+        }
+        Some(lines.join("\n") + "\n")
+    }
+}
+
+fn header(columns: &[(&str, &str)]) -> String {
+    columns.iter().map(|(name, _)| *name).collect::<Vec<_>>().join(",")
 }
 
 impl Sweep {
@@ -106,7 +226,11 @@ pub fn summarise(sweep: &Sweep, folder: &Folder) -> Result<Summary, SummaryError
     Ok(summary)
 }
 
-fn read_column(sweep: &Sweep, folder: &Folder, column: &str) -> Result<Vec<Option<f64>>, SummaryError> {
+/// A column of results from all parts, by run and then by unit.
+///
+/// # Errors
+/// [`SummaryError`]: a part that is missing or does not read.
+pub fn read_column(sweep: &Sweep, folder: &Folder, column: &str) -> Result<Vec<Option<f64>>, SummaryError> {
     let mut figures = Vec::new();
     for part in 0..sweep.parts() {
         let failed = |why: &dyn std::fmt::Display| SummaryError { part, why: why.to_string() };
@@ -124,45 +248,34 @@ fn read_column(sweep: &Sweep, folder: &Folder, column: &str) -> Result<Vec<Optio
     Ok(figures)
 }
 
-fn tell_inputs(sweep: &Sweep, (unit, column): (&str, &str), results: &[f64], summary: &mut Summary) {
-    let names = sweep.input_names();
-    let (header, lines) = match &sweep.design {
+fn tell_inputs(sweep: &Sweep, (unit, column): (&str, &'static str), results: &[f64], summary: &mut Summary) {
+    let told = match &sweep.design {
         Design::Indices(design) => {
-            const HEADER: &str = "first,first_low,first_high,total,total_low,total_high";
-            let lines = design.indices(results, REPETITIONS).map(|found| {
-                let of = |input: &sampling::sobol_indices::OfInput| {
-                    let (s, t) = (input.first, input.total);
-                    format!("{},{},{},{},{},{}", s.value, s.low, s.high, t.value, t.low, t.high)
-                };
-                found.inputs.iter().map(of).enumerate().collect::<Vec<_>>()
-            });
-            (HEADER, lines.map_err(|cause| cause.to_string()))
+            let found = design.indices(results, REPETITIONS).map_err(|cause| cause.to_string());
+            let shares =
+                |of: &sampling::sobol_indices::OfInput| Told::Shares { first: of.first, total: of.total };
+            found.map(|found| found.inputs.iter().map(shares).enumerate().collect::<Vec<_>>())
         }
         Design::Screening(design) => {
-            let lines = design.effects(results).map(|effects| {
-                let of = |e: &sampling::morris::Effect| format!("{},{},{}", e.mean_size, e.mean, e.deviation);
-                effects.iter().map(of).enumerate().collect::<Vec<_>>()
-            });
-            ("mean_size,mean,deviation", lines.map_err(|cause| cause.to_string()))
+            let found = design.effects(results).map_err(|cause| cause.to_string());
+            found.map(|effects| effects.into_iter().map(Told::Effects).enumerate().collect())
         }
         Design::Plan(_) if sweep.inputs_file().is_some() => {
-            let lines = Tornado::of(results).map(|tornado| {
-                let of = |bar: &sampling::spread::Bar| {
-                    (bar.input, format!("{},{},{}", bar.at_low, tornado.middle, bar.at_high))
-                };
-                tornado.bars.iter().map(of).collect::<Vec<_>>()
-            });
-            ("at_low,in_the_middle,at_high", lines.map_err(|cause| cause.to_string()))
+            let swing = |middle: f64, bar: &sampling::spread::Bar| {
+                let told = Told::Swing { at_low: bar.at_low, in_the_middle: middle, at_high: bar.at_high };
+                (bar.input, told)
+            };
+            let found = Tornado::of(results).map_err(|cause| cause.to_string());
+            found.map(|tornado| tornado.bars.iter().map(|bar| swing(tornado.middle, bar)).collect())
         }
         Design::Plan(_) | Design::List(_) => return,
     };
-    if summary.inputs.is_empty() {
-        summary.inputs.push(format!("unit,column,input,{header}"));
-    }
-    match lines {
-        Ok(lines) => summary.inputs.extend(lines.into_iter().map(|(input, line)| {
-            let name = names.get(input).map_or("", String::as_str);
-            format!("{},{column},{},{line}", quoted(unit), quoted(name))
+    match told {
+        Ok(told) => summary.inputs.extend(told.into_iter().map(|(input, told)| OfInput {
+            unit: unit.to_owned(),
+            column,
+            input,
+            told,
         })),
         Err(why) => summary.untold.push(format!("{unit}, {column}: {why}")),
     }

@@ -113,7 +113,13 @@ impl Sweep {
         ];
         let (design, list) = planned(&file, (&folder, &template), (&name, &text))?;
         sources.extend(list);
-        let problems = unfit(&file, &template);
+        let mut problems = unfit(&file, &template);
+        let last = runs_of_design(&design).saturating_sub(1);
+        if let Some(run) = file.hourly_runs.iter().find(|run| **run > last) {
+            problems.push(of_plan(format!(
+                "there is no run {run} whose hours could be kept; the last is {last}"
+            )));
+        }
         if !problems.is_empty() {
             return Err(told(Problems { file_name: name, list: problems }, &text));
         }
@@ -150,12 +156,7 @@ impl Sweep {
 
     /// How many runs there are.
     pub fn runs(&self) -> u64 {
-        match &self.design {
-            Design::Plan(plan) => plan.points(),
-            Design::Indices(design) => design.rows(),
-            Design::Screening(design) => design.rows(),
-            Design::List(list) => list.runs(),
-        }
+        runs_of_design(&self.design)
     }
 
     /// How many parts the data set has.
@@ -265,6 +266,15 @@ fn as_text(bytes: &[u8], name: &str) -> Result<String, OpenError> {
 
 fn told(problems: Problems, text: &str) -> OpenError {
     OpenError::Problems { problems, text: text.to_owned() }
+}
+
+fn runs_of_design(design: &Design) -> u64 {
+    match design {
+        Design::Plan(plan) => plan.points(),
+        Design::Indices(design) => design.rows(),
+        Design::Screening(design) => design.rows(),
+        Design::List(list) => list.runs(),
+    }
 }
 
 fn of_plan(message: String) -> Problem {

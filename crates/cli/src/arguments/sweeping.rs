@@ -20,6 +20,14 @@ pub(crate) struct Sweep {
     /// Begin again, and remove the parts of an earlier sweep in the folder
     #[arg(long, conflicts_with = "share")]
     pub(crate) force: bool,
+    /// Column that the charts are drawn of, such as condensate_l; may be given
+    /// several times
+    /// [default: the useful saving at equal air, and the life-cycle cost]
+    #[arg(long, value_name = "COLUMN", verbatim_doc_comment)]
+    pub(crate) chart_of: Vec<String>,
+    /// Draw every chart as PNG too, twice as large, beside its SVG
+    #[arg(long)]
+    pub(crate) png: bool,
     /// Print what came out as JSON
     #[arg(long)]
     pub(crate) json: bool,

@@ -229,7 +229,9 @@ pub(super) fn saved(teller: &Teller<'_>) -> Vec<Line> {
         lines.push(teller.line("saved.held", &[("saving", saving(Case::Unit))]));
     }
     lines.extend(saved_money(teller, unit).into_iter().flatten());
-    lines.extend(teller.given.spread.iter().map(|spread| {
+    // Those of the other units stand in the table.
+    let is_of_lead = |name: &str| name.strip_prefix(unit).is_some_and(|rest| rest.starts_with(", "));
+    lines.extend(teller.given.spread.iter().filter(|spread| is_of_lead(&spread.name)).map(|spread| {
         let [low, middle, high] = percentiles(teller, spread);
         let pieces = [
             ("name", words(&spread.name)),

@@ -84,7 +84,7 @@ pub enum Origin {
 /// A figure that may spread.
 #[derive(Debug, Clone, PartialEq)]
 pub struct SpreadOf {
-    /// What it is of, with the unit's name.
+    /// The unit's name, a comma, and what it is of.
     pub name: String,
     /// Unit of measure.
     pub unit: String,

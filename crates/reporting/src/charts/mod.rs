@@ -1,4 +1,4 @@
-//! Pictures, each an SVG text: thirteen of a run and one of its money, three of climates, one of units in climates, one of a core's steady point, one of the fast solution's accuracy.
+//! Pictures, each an SVG text: thirteen of a run and one of its money, three of climates, one of units in climates, one of a core's steady point, one of the fast solution's accuracy, three of a sweep.
 //!
 //! The pictures name the font `DejaVu Sans` and carry no font themselves; [`FONT_REGULAR`] and [`FONT_BOLD`]
 //! are the files with which text was measured. Not here: pixels and pages, which are made from the SVG elsewhere.
@@ -41,6 +41,10 @@ mod protection;
 mod psychrometric;
 mod psychrometric_year;
 mod style;
+mod sweep;
+mod sweep_bars;
+mod sweep_scatter;
+mod sweep_spread;
 
 use simulation::damage::Corner;
 use simulation::results::{Case, HouseYear};
@@ -56,6 +60,10 @@ use crate::{Calendar, ReportError, RunSummary, ShowIn};
 pub use canvas::{FONT_BOLD, FONT_FAMILY, FONT_REGULAR};
 pub use climate::ClimateInput;
 pub(crate) use panel::count;
+pub use sweep::{
+    BarPanel, BarRow, ScatterInput, ScatterUnit, SpreadFigure, SpreadUnit, SweepBar, SweepBars, SweepScatter,
+    SweepSpread,
+};
 
 /// What the charts are drawn from.
 #[derive(Debug, Clone, Copy)]
@@ -261,6 +269,30 @@ pub fn climate_charts(climates: &[ClimateInput<'_>], show_in: ShowIn) -> Result<
 /// [`ReportError::NothingToDraw`] unless every climate has the same number of units, at least one; [`ReportError::Drawing`].
 pub fn climates_chart(climates: &[Climate], study: &str, show_in: ShowIn) -> Result<String, ReportError> {
     climate_matrix::draw(climates, study, show_in)
+}
+
+/// What each input of a sweep does to a figure: two bars an input, a panel a unit.
+///
+/// # Errors
+/// [`ReportError::NothingToDraw`] without a bar; [`ReportError::Drawing`].
+pub fn sweep_bars_chart(chart: &SweepBars) -> Result<String, ReportError> {
+    sweep_bars::draw(chart)
+}
+
+/// A figure of a sweep over each input, a small panel for each input and unit.
+///
+/// # Errors
+/// [`ReportError::NothingToDraw`] without an input or a figure; [`ReportError::Drawing`].
+pub fn sweep_scatter_chart(chart: &SweepScatter) -> Result<String, ReportError> {
+    sweep_scatter::draw(chart)
+}
+
+/// How figures of a sweep spread: shares of the runs in classes, with P10, P50 and P90.
+///
+/// # Errors
+/// [`ReportError::NothingToDraw`] without a unit; [`ReportError::Drawing`].
+pub fn sweep_spread_chart(chart: &SweepSpread) -> Result<String, ReportError> {
+    sweep_spread::draw(chart)
 }
 
 /// Checked years in the order in which they are drawn.

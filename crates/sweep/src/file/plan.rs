@@ -33,6 +33,31 @@ pub enum PlanKind {
     },
 }
 
+impl PlanKind {
+    /// Its name in a sweep file.
+    pub fn name(&self) -> &'static str {
+        match self {
+            Self::Sobol => "sobol",
+            Self::LatinHypercube => "latin-hypercube",
+            Self::Grid => "grid",
+            Self::List { .. } => "list",
+            Self::OneAtATime => "one-at-a-time",
+            Self::Indices { .. } => "indices",
+            Self::Screening { .. } => "screening",
+        }
+    }
+
+    /// Whether its runs stand for the cases that the distributions tell of, so that their percentiles mean something.
+    pub fn spreads(&self) -> bool {
+        Self::spreads_by_name(self.name())
+    }
+
+    /// The same of a plan's name.
+    pub fn spreads_by_name(name: &str) -> bool {
+        !matches!(name, "one-at-a-time" | "screening")
+    }
+}
+
 /// What the table says.
 pub(super) struct Head {
     pub study: String,
@@ -40,10 +65,24 @@ pub(super) struct Head {
     pub runs: Option<u64>,
     pub seed: u64,
     pub part: u64,
+    pub equal_air: bool,
+    pub hourly_runs: Vec<u64>,
 }
 
-pub(super) const KEYS: [&str; 10] =
-    ["study", "plan", "runs", "seed", "keep", "part", "list", "base_rows", "trajectories", "levels"];
+pub(super) const KEYS: [&str; 12] = [
+    "study",
+    "plan",
+    "runs",
+    "seed",
+    "keep",
+    "hourly_runs",
+    "equal_air",
+    "part",
+    "list",
+    "base_rows",
+    "trajectories",
+    "levels",
+];
 const PLANS: [&str; 7] =
     ["sobol", "latin-hypercube", "grid", "list", "one-at-a-time", "indices", "screening"];
 const MOST_RUNS: u64 = 1 << 32;
@@ -64,11 +103,12 @@ pub(super) fn read(reader: &mut Reader<'_>, head: &Placed<'_, '_>) -> Option<Hea
     let runs = reader.whole(head, "runs", 1..MOST_RUNS + 1);
     let seed = reader.whole(head, "seed", 0..i64::MAX as u64).unwrap_or(1);
     let part = reader.whole(head, "part", 1..MOST_PART + 1).unwrap_or(USUAL_PART);
-    keep(reader, head);
+    let hourly_runs = hourly_runs(reader, head);
+    let equal_air = equal_air(reader, head);
     let plan = plan(reader, head);
     let plan = plan?;
     only_with(reader, head, &plan);
-    Some(Head { study: study?, plan, runs, seed, part })
+    Some(Head { study: study?, plan, runs, seed, part, equal_air, hourly_runs })
 }
 
 fn example(key: &str) -> String {
@@ -148,14 +188,61 @@ fn only_with(reader: &mut Reader<'_>, head: &Placed<'_, '_>, plan: &PlanKind) {
     }
 }
 
-/// Annual figures are all that a sweep keeps.
-fn keep(reader: &mut Reader<'_>, head: &Placed<'_, '_>) {
-    let Some(value) = head.0.get("keep") else { return };
-    let is_annual = value.get_ref().as_array().is_some_and(|list| {
-        list.len() == 1 && list.iter().all(|item| item.get_ref().as_str() == Some("annual"))
+/// Runs whose hours are kept beside the annual figures, in rising order.
+fn hourly_runs(reader: &mut Reader<'_>, head: &Placed<'_, '_>) -> Vec<u64> {
+    const HINT: &str = "keep = [\"annual\"], or keep = [\"annual\", \"hourly\"] with hourly_runs = [0, 17] for the hours of runs 0 and 17";
+    let keeps_hours = head.0.get("keep").map(|value| {
+        let words = value.get_ref().as_array().map(|list| {
+            let mut words: Vec<&str> = list.iter().filter_map(|item| item.get_ref().as_str()).collect();
+            words.sort_unstable();
+            (words, list.len())
+        });
+        match words {
+            Some((words, 1)) if words == ["annual"] => false,
+            Some((words, 2)) if words == ["annual", "hourly"] => true,
+            _ => {
+                let message = "`keep` names what is kept: annual figures, and the hours of chosen runs";
+                reader.problem(value.span(), message, "not these", HINT);
+                false
+            }
+        }
     });
-    if !is_annual {
-        let hint = "write keep = [\"annual\"]; the hours of one house are what `dewledger run` is for";
-        reader.problem(value.span(), "a sweep keeps annual figures alone", "not these", hint);
+    let Some(value) = head.0.get("hourly_runs") else {
+        if keeps_hours == Some(true) {
+            let span = head.0.get("keep").map_or(head.1.clone(), toml::Spanned::span);
+            reader.problem(span, "`hourly` is kept of no run", "without `hourly_runs`", HINT);
+        }
+        return Vec::new();
+    };
+    let whole = |item: &toml::Spanned<toml::de::DeValue<'_>>| {
+        item.get_ref().as_integer().and_then(|number| number.as_str().parse::<u64>().ok())
+    };
+    let numbers: Option<Vec<u64>> =
+        value.get_ref().as_array().and_then(|list| list.iter().map(whole).collect());
+    match numbers {
+        Some(mut numbers) if !numbers.is_empty() && keeps_hours == Some(true) => {
+            numbers.sort_unstable();
+            numbers.dedup();
+            numbers
+        }
+        Some(numbers) if !numbers.is_empty() => {
+            reader.problem(value.span(), "`hourly_runs` without `hourly` in `keep`", "not used", HINT);
+            Vec::new()
+        }
+        _ => {
+            let message = "`hourly_runs` must be a list of numbers of runs, counted from 0";
+            reader.problem(value.span(), message, "not such a list", HINT);
+            Vec::new()
+        }
     }
+}
+
+fn equal_air(reader: &mut Reader<'_>, head: &Placed<'_, '_>) -> bool {
+    let Some(value) = head.0.get("equal_air") else { return true };
+    value.get_ref().as_bool().unwrap_or_else(|| {
+        let hint =
+            "true: a unit that misses outdoor air is run once more with that air made up; false: it is not";
+        reader.problem(value.span(), "`equal_air` must be true or false", "neither", hint);
+        true
+    })
 }
