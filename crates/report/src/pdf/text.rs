@@ -17,34 +17,56 @@ pub(super) enum Weight {
     Bold,
 }
 
+/// Signs up to this one are looked up once; the fonts hold hardly any beyond it.
+const KNOWN_SIGNS: u32 = 0x2300;
+
+/// A font's widths, since a page asks for the same signs thousands of times.
+struct Widths {
+    face: Face<'static>,
+    /// By code, `None` where the font lacks the sign.
+    known: Vec<Option<u16>>,
+}
+
+impl Widths {
+    fn new(bytes: &'static [u8]) -> Result<Self, PageError> {
+        let face = Face::parse(bytes, 0).map_err(|cause| PageError::Pdf(format!("the font: {cause}")))?;
+        let known = (0..KNOWN_SIGNS).map(|code| advance(&face, char::from_u32(code)?)).collect();
+        Ok(Self { face, known })
+    }
+
+    /// Width in the font's units; `None` where it lacks the sign.
+    fn of(&self, sign: char) -> Option<u16> {
+        match self.known.get(sign as usize) {
+            Some(known) => *known,
+            None => advance(&self.face, sign),
+        }
+    }
+}
+
+fn advance(face: &Face<'_>, sign: char) -> Option<u16> {
+    let glyph = face.glyph_index(sign)?;
+    Some(face.glyph_hor_advance(glyph).unwrap_or(0))
+}
+
 /// The two fonts, to measure with.
 pub(super) struct Fonts {
-    regular: Face<'static>,
-    bold: Face<'static>,
+    regular: Widths,
+    bold: Widths,
 }
 
 impl Fonts {
     pub(super) fn new() -> Result<Self, PageError> {
-        let face = |bytes: &'static [u8]| {
-            Face::parse(bytes, 0).map_err(|cause| PageError::Pdf(format!("the font: {cause}")))
-        };
-        Ok(Self { regular: face(FONT_REGULAR)?, bold: face(FONT_BOLD)? })
-    }
-
-    fn face(&self, weight: Weight) -> &Face<'static> {
-        match weight {
-            Weight::Regular => &self.regular,
-            Weight::Bold => &self.bold,
-        }
+        Ok(Self { regular: Widths::new(FONT_REGULAR)?, bold: Widths::new(FONT_BOLD)? })
     }
 
     /// Width of a text \[pt\].
     pub(super) fn width(&self, text: &str, (size, weight): (f32, Weight)) -> f32 {
-        let face = self.face(weight);
-        let advance =
-            |sign: char| face.glyph_index(sign).and_then(|glyph| face.glyph_hor_advance(glyph)).unwrap_or(0);
-        let units: f32 = text.chars().map(|sign| f32::from(advance(sign))).sum();
-        units / f32::from(face.units_per_em()) * size
+        let widths = match weight {
+            Weight::Regular => &self.regular,
+            Weight::Bold => &self.bold,
+        };
+        let units: f32 = text.chars().map(|sign| f32::from(widths.of(sign).unwrap_or(0))).sum();
+        units / f32::from(widths.face.units_per_em()) * size
     }
 
     /// The text with the code of every sign that the font lacks; white space becomes a blank.
@@ -53,7 +75,7 @@ impl Fonts {
         for sign in text.chars() {
             if sign == '\t' || sign == '\n' || sign == '\r' {
                 out.push(' ');
-            } else if self.regular.glyph_index(sign).is_some() {
+            } else if self.regular.of(sign).is_some() {
                 out.push(sign);
             } else {
                 out.push_str(&code(sign));
