@@ -42,10 +42,8 @@ pub(crate) fn run(options: &arguments::Sweep) -> Result<(), Failure> {
     let sweep = Sweep::open(&options.file).map_err(unopened)?;
     let stem = options.file.file_stem().map_or_else(String::new, |stem| stem.to_string_lossy().into_owned());
     let path = options.out.clone().unwrap_or_else(|| Path::new("dewledger-out").join(file_safe(&stem)));
-    if options.force {
-        Folder::clear(&path).map_err(unusable)?;
-    }
-    let folder = Folder::open(&path, &sweep).map_err(unusable)?;
+    let take = if options.force { Folder::begin_again } else { Folder::open };
+    let folder = take(&path, &sweep).map_err(unusable)?;
     if share.of == 1 {
         folder.sweep_up().map_err(unusable)?;
     }
@@ -142,7 +140,11 @@ fn in_short(sweep: &Sweep, summary: &Summary, files: &[String]) -> String {
     let beside =
         sweep.inputs_file().map_or_else(String::new, |name| format!(" What each input does: {name}."));
     lines.push(format!("All figures: spread.csv.{beside}"));
-    let charts: Vec<&str> = files.iter().map(String::as_str).filter(|name| name.ends_with(".svg")).collect();
+    let charts: Vec<&str> = files
+        .iter()
+        .map(String::as_str)
+        .filter(|name| name.starts_with("charts/") && !name.contains(".png"))
+        .collect();
     if !charts.is_empty() {
         lines.push(format!("Drawn: {}.", charts.join(", ")));
     }

@@ -24,7 +24,35 @@ fn g_function(x: &[f64]) -> f64 {
     x.iter().zip(a).map(|(x, a): (&f64, f64)| ((4.0 * x - 2.0).abs() + a) / (1.0 + a)).product()
 }
 
-const FUNCTIONS: [(&str, usize, Function); 2] = [("ishigami", 3, ishigami), ("g", 8, g_function)];
+/// The function of twenty inputs that Morris tried his method on: seven act together, three alone, ten hardly. Its small random
+/// coefficients are −1 and 1 in turn, as later papers have it (recalled).
+fn morris_function(x: &[f64]) -> f64 {
+    let w: Vec<f64> = (0..20)
+        .map(|i| {
+            let x = if [2, 4, 6].contains(&i) { 1.1 * x[i] / (x[i] + 0.1) } else { x[i] };
+            2.0 * (x - 0.5)
+        })
+        .collect();
+    let turn = |place: usize| if place.is_multiple_of(2) { 1.0 } else { -1.0 };
+    let mut sum = 0.0;
+    for i in 0..20 {
+        sum += if i < 10 { 20.0 } else { turn(i + 1) } * w[i];
+        for j in i + 1..20 {
+            let pair = w[i] * w[j];
+            sum += if j < 6 { -15.0 } else { turn(i + j + 2) } * pair;
+            for l in j + 1..5 {
+                sum -= 10.0 * pair * w[l];
+                for s in l + 1..4 {
+                    sum += 5.0 * pair * w[l] * w[s];
+                }
+            }
+        }
+    }
+    sum
+}
+
+const FUNCTIONS: [(&str, usize, Function); 3] =
+    [("ishigami", 3, ishigami), ("g", 8, g_function), ("morris", 20, morris_function)];
 
 fn line(out: &mut impl Write, word: &str, numbers: &[f64]) -> io::Result<()> {
     write!(out, "{word}")?;

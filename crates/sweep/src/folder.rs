@@ -22,6 +22,9 @@ pub const SUMMARIES: [&str; 4] = ["spread.csv", "indices.csv", "screening.csv", 
 /// Folders beside the parts: pictures, and hours of chosen runs.
 pub const SUBFOLDERS: [&str; 2] = ["charts", "hourly"];
 
+/// What names of pictures begin with.
+const PICTURES: [&str; 5] = ["spread.", "scatter.", "indices.", "screening.", "one-at-a-time."];
+
 /// A folder of a sweep's parts.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Folder {
@@ -143,21 +146,25 @@ impl Folder {
         if path.exists() && !is_empty(path)? {
             return Err(FolderError::NotOurs(path.to_owned()));
         }
-        fs::create_dir_all(path).map_err(|cause| disk(path, cause))?;
-        let text = serde_json::to_string_pretty(&now).map_err(|cause| disk(&manifest, cause.into()))?;
-        // Several shares may begin at once; each writes the same text.
-        let own = format!(".{MANIFEST}.{}.tmp", std::process::id());
-        folder.put((&own, MANIFEST), format!("{text}\n").as_bytes())?;
-        Ok(folder)
+        folder.begin(&now)
     }
 
-    /// Takes away what an earlier sweep left: its manifest and its parts, nothing else.
+    fn begin(self, now: &Manifest) -> Result<Self, FolderError> {
+        fs::create_dir_all(&self.path).map_err(|cause| disk(&self.path, cause))?;
+        let text = serde_json::to_string_pretty(now).map_err(|cause| disk(&self.path, cause.into()))?;
+        // Several shares may begin at once; each writes the same text.
+        let own = format!(".{MANIFEST}.{}.tmp", std::process::id());
+        self.put((&own, MANIFEST), format!("{text}\n").as_bytes())?;
+        Ok(self)
+    }
+
+    /// Takes a folder for a sweep that begins again: what an earlier sweep wrote there goes, what others put there stays.
     ///
     /// # Errors
-    /// [`FolderError`]: a folder that no sweep wrote.
-    pub fn clear(path: &Path) -> Result<(), FolderError> {
+    /// [`FolderError`]: a folder with files that no sweep wrote.
+    pub fn begin_again(path: &Path, sweep: &Sweep) -> Result<Self, FolderError> {
         if !path.exists() || is_empty(path)? {
-            return Ok(());
+            return Self::open(path, sweep);
         }
         let manifest = path.join(MANIFEST);
         let text = fs::read_to_string(&manifest).map_err(|_| FolderError::NotOurs(path.to_owned()))?;
@@ -172,9 +179,10 @@ impl Folder {
             }
         }
         for folder in SUBFOLDERS.map(|name| path.join(name)).iter().filter(|folder| folder.exists()) {
-            fs::remove_dir_all(folder).map_err(|cause| disk(folder, cause))?;
+            clear_beside(folder)?;
         }
-        fs::remove_file(&manifest).map_err(|cause| disk(&manifest, cause))
+        let folder = Self { path: path.to_owned(), identity: sweep.identity() };
+        folder.begin(&Manifest::of(sweep))
     }
 
     /// Where a part is.
@@ -254,6 +262,24 @@ impl Folder {
         }
         Ok(())
     }
+}
+
+/// Takes away pictures and hours; the folder too, unless somebody else keeps something in it.
+fn clear_beside(folder: &Path) -> Result<(), FolderError> {
+    for entry in fs::read_dir(folder).map_err(|cause| disk(folder, cause))? {
+        let file = entry.map_err(|cause| disk(folder, cause))?.path();
+        let name = file.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
+        let begins = |beginnings: &[&str]| beginnings.iter().any(|beginning| name.starts_with(beginning));
+        let ends = |endings: &[&str]| endings.iter().any(|ending| name.ends_with(ending));
+        let is_picture = begins(&PICTURES) && ends(&[".svg", ".png"]);
+        if is_picture || (begins(&["run-"]) && ends(&[".parquet"])) {
+            fs::remove_file(&file).map_err(|cause| disk(&file, cause))?;
+        }
+    }
+    if is_empty(folder)? {
+        fs::remove_dir_all(folder).map_err(|cause| disk(folder, cause))?;
+    }
+    Ok(())
 }
 
 pub(crate) fn part_name(part: u64) -> String {

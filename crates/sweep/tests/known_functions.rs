@@ -7,6 +7,7 @@
 #![allow(clippy::unwrap_used, clippy::panic)]
 
 use std::f64::consts::PI;
+use std::fmt::Write;
 use std::fs;
 use std::path::PathBuf;
 use std::sync::Arc;
@@ -43,7 +44,7 @@ fn opened(inputs: usize, plan: &str) -> (PathBuf, Sweep) {
     fs::write(folder.join("frosthollow.csv"), "not read here").unwrap();
     let mut text = format!("[sweep]\nstudy = \"bungalow.toml\"\npart = 5000\n{plan}\n");
     for (path, unit) in &PATHS[..inputs] {
-        text += &format!("[vary.\"{path}\"]\nuniform = [\"{LOW} {unit}\", \"{HIGH} {unit}\"]\n");
+        writeln!(text, "[vary.\"{path}\"]\nuniform = [\"{LOW} {unit}\", \"{HIGH} {unit}\"]").unwrap();
     }
     fs::write(folder.join("sweep.toml"), text).unwrap();
     let opened = Sweep::open(&folder.join("sweep.toml")).unwrap_or_else(|cause| panic!("{cause}"));

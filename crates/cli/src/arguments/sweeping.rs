@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use clap::Args;
 
 #[derive(Debug, Args)]
+#[allow(clippy::struct_excessive_bools, reason = "one for each switch of the command line")]
 #[allow(clippy::doc_markdown)] // These comments are printed as they stand.
 pub(crate) struct Sweep {
     /// Sweep file (TOML): the study, the plan of the runs, and what is varied

@@ -169,21 +169,21 @@ fn panel(sweep: &Sweep, unit: &str, of: &[&OfInput]) -> Option<BarPanel> {
         bars: match of.told {
             Told::Swing { at_low, at_high, .. } => {
                 let [low, high] = [1, 2].map(|side| swung(sweep, of.input, side));
-                [bar(at_low, None, low), bar(at_high, None, high)]
+                [bar(at_low, None, &low), bar(at_high, None, &high)]
             }
             Told::Shares { first, total } => [first, total].map(|share| {
                 let interval = [share.low * PERCENT, share.high * PERCENT];
-                bar(share.value * PERCENT, Some(interval), format!("{:.1}", share.value * PERCENT))
+                bar(share.value * PERCENT, Some(interval), &format!("{:.1}", share.value * PERCENT))
             }),
             Told::Effects(effect) => {
-                [effect.mean_size, effect.deviation].map(|value| bar(value, None, shown(value)))
+                [effect.mean_size, effect.deviation].map(|value| bar(value, None, &shown(value)))
             }
         },
     });
     Some(BarPanel { heading, base, rows: rows.collect() })
 }
 
-fn bar(to: f64, interval: Option<[f64; 2]>, words: String) -> SweepBar {
+fn bar(to: f64, interval: Option<[f64; 2]>, words: &str) -> SweepBar {
     SweepBar { to, interval, words: words.replace('-', "−") }
 }
 
@@ -265,7 +265,7 @@ fn scatter_input(name: String, values: &[&Shown], labels: Vec<String>) -> Option
     let numbers: Option<Vec<f64>> = values.iter().map(number).collect();
     if let Some(numbers) = numbers {
         let first = *numbers.first()?;
-        let varies = numbers.iter().any(|number| *number != first);
+        let varies = numbers.iter().any(|number| number.total_cmp(&first).is_ne());
         return varies.then_some(ScatterInput { name, values: numbers, words: Vec::new() });
     }
     let mut words = labels;

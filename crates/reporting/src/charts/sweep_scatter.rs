@@ -2,7 +2,7 @@
 
 use super::canvas::{Canvas, Hang, MARGIN, Point, Rect, Stroke, Type, page};
 use super::panel::{Scale, count};
-use super::plot::{Plot, Side};
+use super::plot::Plot;
 use super::style::{FAINT, INK, PICTURE_WIDTH, QUIET, TEXT_SIZE, TICK_SIZE, unit_look};
 use super::sweep::{ScatterInput, SweepScatter, ends, fitted};
 use crate::ReportError;
@@ -74,20 +74,23 @@ fn panel(
     let plot = Plot { frame, across, up };
     let ((left, top), (right, bottom)) = (frame.from, frame.to);
     let room = right - left;
+    let (grid, number) = (Stroke { colour: FAINT, width: 0.75, dash: None }, Type::plain(TICK_SIZE, QUIET));
+    for tick in up.ticks() {
+        let y = plot.y(tick);
+        canvas.line(&[(left, y), (right, y)], grid)?;
+        canvas.text(&up.label(tick), (left - 8.0, y), Hang::Right, number)?;
+    }
     if input.words.is_empty() {
-        plot.axes(canvas, "", ("", Side::Left))?;
-    } else {
-        for tick in up.ticks() {
-            let y = plot.y(tick);
-            canvas.line(&[(left, y), (right, y)], Stroke { colour: FAINT, width: 0.75, dash: None })?;
-            let number = Type::plain(TICK_SIZE, QUIET);
-            canvas.text(&up.label(tick), (left - 8.0, y), Hang::Right, number)?;
+        for tick in across.ticks() {
+            let x = plot.x(tick);
+            canvas.line(&[(x, top), (x, bottom)], grid)?;
+            canvas.text(&across.label(tick), (x, bottom + 13.0), Hang::Centre, number)?;
         }
-        for (place, word) in input.words.iter().enumerate() {
-            let slot = room / count(input.words.len()) - 4.0;
-            let (word, look) = fitted(canvas, word, Type::plain(TICK_SIZE, QUIET), slot)?;
-            canvas.text(&word, (plot.x(count(place)), bottom + 13.0), Hang::Centre, look)?;
-        }
+    }
+    for (place, word) in input.words.iter().enumerate() {
+        let slot = room / count(input.words.len()) - 4.0;
+        let (word, look) = fitted(canvas, word, number, slot)?;
+        canvas.text(&word, (plot.x(count(place)), bottom + 13.0), Hang::Centre, look)?;
     }
     let name = Type::plain(TEXT_SIZE, QUIET);
     let (words, look) = fitted(canvas, &input.name, name, room + NUMBERS)?;
