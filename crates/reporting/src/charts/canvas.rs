@@ -156,6 +156,16 @@ pub fn picture_in(
     Ok(svg.replacen(&drawn, &format!("width=\"{PICTURE_WIDTH}\" height=\"{height:.0}\""), 1))
 }
 
+/// The same in English.
+pub fn page(
+    title: (&str, &str),
+    entries: &[Entry],
+    below: f64,
+    draw: impl FnOnce(&Canvas<'_>, f64) -> Result<(), ReportError>,
+) -> Result<String, ReportError> {
+    page_in(Words::of(Language::English)?, title, (entries, below), draw)
+}
+
 /// Draws a page in these words with a title and a legend, and this much below them; `draw` gets the height at which they end.
 pub fn page_in(
     words: &'static Words,
