@@ -7,7 +7,8 @@ use psychrometrics::formulas::{
     VAPORISATION_0C_J_PER_KG, liquid_enthalpy_j_per_kg, vapour_enthalpy_j_per_kg,
 };
 
-use crate::step::{Found, HOUR_S, SORBED_J_PER_KG, Setting, State};
+use crate::moisture::Water;
+use crate::step::{Found, HOUR_S, SORBED_J_PER_KG, Setting};
 use crate::treatment::humidifier_j_per_kg;
 
 /// Heat that the next hour's air node is owed \[J\].
@@ -18,17 +19,16 @@ use crate::treatment::humidifier_j_per_kg;
 #[inline(always)]
 pub(crate) fn carried<R: Real>(
     setting: &Setting<'_, R>,
-    found: &Found<R>,
-    before: &State<R>,
-    after: &State<R>,
+    found: &Found<'_, R>,
+    before: &Water<R>,
+    after: &Water<R>,
 ) -> R {
     let h = &setting.house.numbers;
     let room_c = found.thermal.air_c;
     let vapour_j = vapour_enthalpy_j_per_kg(room_c);
     let latent_j = vapour_j - liquid_enthalpy_j_per_kg(room_c);
-    let stored = h.rest_air_kg * (after.water.rest_w - before.water.rest_w)
-        + h.wet_air_kg * (after.water.wet_w - before.water.wet_w);
-    let sorbed = h.surface_capacity_kg * (after.water.surface_rh - before.water.surface_rh);
+    let stored = h.rest_air_kg * (after.rest_w - before.rest_w) + h.wet_air_kg * (after.wet_w - before.wet_w);
+    let sorbed = h.surface_capacity_kg * (after.surface_rh - before.surface_rh);
     let dried = setting.of_day(h.laundry_kg_per_day, |s| s.laundry)
         + setting.of_day(h.plants_kg_per_day, |s| s.plants)
         + setting.building_kg_per_s * HOUR_S;

@@ -284,16 +284,11 @@ impl<R: Real> Ledger<R> {
         Self { lines: [zero; LINE_COUNT], residuals: [zero; 4], inflows: [zero; 4], tamper }
     }
 
-    /// Empties the lines for the next hour.
-    #[inline(always)]
-    pub(crate) fn open(&mut self) {
-        self.lines = [R::zero(); LINE_COUNT];
-    }
-
-    /// Adds an amount to a line [J or kg], positive into the book.
+    /// What passed in this hour [J or kg], positive into the book: it replaces the hour before, and every line is posted once an hour.
     #[inline(always)]
     pub(crate) fn post(&mut self, line: Line, amount: R) {
-        self.lines[line as usize] += amount;
+        // A zero without sign.
+        self.lines[line as usize] = amount + 0.0;
     }
 
     /// What a line holds this hour [J or kg].

@@ -9,6 +9,7 @@ use psychrometrics::formulas::{
     vapour_enthalpy_j_per_kg,
 };
 
+use crate::drivers::SourceShares;
 use crate::ledger::{Book, Ledger, Line};
 use crate::results::HourOf;
 use crate::stale_air::StaleAir;
@@ -17,7 +18,7 @@ use crate::treatment::{humidifier_j_per_kg, humidifier_site_j_per_kg};
 
 /// Posts every flow of the hour.
 #[inline(always)]
-pub(crate) fn post<R: Real>(setting: &Setting<'_, R>, found: &Found<R>, ledger: &mut Ledger<R>) {
+pub(crate) fn post<R: Real>(setting: &Setting<'_, R>, found: &Found<'_, R>, ledger: &mut Ledger<R>) {
     post_heat(setting, found, ledger);
     post_vapour_heat(setting, found, ledger);
     post_water(setting, found, ledger);
@@ -25,7 +26,7 @@ pub(crate) fn post<R: Real>(setting: &Setting<'_, R>, found: &Found<R>, ledger: 
 }
 
 #[inline(always)]
-fn post_heat<R: Real>(setting: &Setting<'_, R>, found: &Found<R>, ledger: &mut Ledger<R>) {
+fn post_heat<R: Real>(setting: &Setting<'_, R>, found: &Found<'_, R>, ledger: &mut Ledger<R>) {
     let h = &setting.house.numbers;
     let t = &found.thermal;
     let internal = setting.internal_gains_w();
@@ -57,7 +58,7 @@ fn post_heat<R: Real>(setting: &Setting<'_, R>, found: &Found<R>, ledger: &mut L
 }
 
 #[inline(always)]
-fn post_vapour_heat<R: Real>(setting: &Setting<'_, R>, found: &Found<R>, ledger: &mut Ledger<R>) {
+fn post_vapour_heat<R: Real>(setting: &Setting<'_, R>, found: &Found<'_, R>, ledger: &mut Ledger<R>) {
     let h = &setting.house.numbers;
     let sums = &found.sums;
     let room_c = found.thermal.air_c;
@@ -88,7 +89,7 @@ fn post_vapour_heat<R: Real>(setting: &Setting<'_, R>, found: &Found<R>, ledger:
 }
 
 #[inline(always)]
-fn post_water<R: Real>(setting: &Setting<'_, R>, found: &Found<R>, ledger: &mut Ledger<R>) {
+fn post_water<R: Real>(setting: &Setting<'_, R>, found: &Found<'_, R>, ledger: &mut Ledger<R>) {
     let h = &setting.house.numbers;
     let sums = &found.sums;
     ledger.post(Line::InfiltrationIn, setting.unit.infiltration_kg_per_s * setting.outdoor_w * HOUR_S);
@@ -111,7 +112,7 @@ fn post_water<R: Real>(setting: &Setting<'_, R>, found: &Found<R>, ledger: &mut 
 }
 
 #[inline(always)]
-fn post_core<R: Real>(setting: &Setting<'_, R>, found: &Found<R>, ledger: &mut Ledger<R>) {
+fn post_core<R: Real>(setting: &Setting<'_, R>, found: &Found<'_, R>, ledger: &mut Ledger<R>) {
     let sums = &found.sums;
     let unit = setting.unit;
     let (outdoor_kg, exhaust_kg) = (unit.outdoor_kg_per_s() * HOUR_S, setting.exhausted_kg_per_s() * HOUR_S);
@@ -139,7 +140,7 @@ fn post_core<R: Real>(setting: &Setting<'_, R>, found: &Found<R>, ledger: &mut L
 }
 
 #[inline(always)]
-fn post_core_water<R: Real>(setting: &Setting<'_, R>, found: &Found<R>, ledger: &mut Ledger<R>) {
+fn post_core_water<R: Real>(setting: &Setting<'_, R>, found: &Found<'_, R>, ledger: &mut Ledger<R>) {
     let (unit, sums) = (setting.unit, &found.sums);
     let exhaust_kg = setting.exhausted_kg_per_s() * HOUR_S * found.melt.exhaust_w;
     ledger.post(Line::CoreOutdoorWater, unit.outdoor_kg_per_s() * HOUR_S * setting.outdoor_w);
@@ -153,6 +154,21 @@ fn post_core_water<R: Real>(setting: &Setting<'_, R>, found: &Found<R>, ledger: 
     ledger.post(Line::CoreSupplyLiquid, -sums.supply_liquid_kg);
 }
 
+impl<R: Real> Setting<'_, R> {
+    /// Water of people over the hour \[kg\].
+    #[inline(always)]
+    pub(crate) fn people_kg(&self) -> R {
+        let h = &self.house.numbers;
+        h.people * h.person_water_kg_per_s * (self.driver.presence * HOUR_S)
+    }
+
+    /// A day's water times this hour's share of it \[kg\].
+    #[inline(always)]
+    pub(crate) fn of_day(&self, kg_per_day: R, share: impl Fn(&SourceShares) -> f64) -> R {
+        kg_per_day * self.shares.iter().map(share).sum::<f64>()
+    }
+}
+
 /// How far the air is off its set-point where the plant is at its limit \[K\].
 #[inline(always)]
 fn short_of<R: Real>(at_limit: R::Mask, by_k: R) -> R {
@@ -161,7 +177,7 @@ fn short_of<R: Real>(at_limit: R::Mask, by_k: R) -> R {
 
 /// What the core's own heat and thawing do to the supply air \[K\].
 #[inline(always)]
-fn defrost_lift_k<R: Real>(setting: &Setting<'_, R>, found: &Found<R>) -> R {
+fn defrost_lift_k<R: Real>(setting: &Setting<'_, R>, found: &Found<'_, R>) -> R {
     let capacity = setting.unit.delivered_kg_per_s() * moist_heat_capacity(found.sums.supply_w) * HOUR_S;
     let flows = capacity.gt(R::zero());
     let heat_j = found.running.returned_j - found.running.supply_thaw_j;
@@ -172,7 +188,7 @@ fn defrost_lift_k<R: Real>(setting: &Setting<'_, R>, found: &Found<R>) -> R {
 #[inline(always)]
 pub(crate) fn figures<R: Real>(
     setting: &Setting<'_, R>,
-    found: &Found<R>,
+    found: &Found<'_, R>,
     ledger: &Ledger<R>,
     hour: &mut HourOf<R>,
 ) {
@@ -213,7 +229,7 @@ pub(crate) fn figures<R: Real>(
 
 /// Water that leaves the core in the hour \[kg\].
 #[inline(always)]
-fn leaving_kg<R: Real>(found: &Found<R>) -> R {
+fn leaving_kg<R: Real>(found: &Found<'_, R>) -> R {
     found.sums.liquid_kg + found.sums.supply_liquid_kg + found.melted_kg()
 }
 
@@ -221,7 +237,7 @@ fn leaving_kg<R: Real>(found: &Found<R>) -> R {
 #[inline(always)]
 pub(crate) fn results<R: Real>(
     setting: &Setting<'_, R>,
-    found: &Found<R>,
+    found: &Found<'_, R>,
     (state, stale, bedroom_ppm): (&State<R>, &StaleAir<R>, R),
     ledger: &Ledger<R>,
     hour: &mut HourOf<R>,

@@ -158,18 +158,18 @@ pub(crate) struct Setting<'a, R> {
 
 /// What the hour has found so far.
 #[derive(Debug, Clone, Copy)]
-pub(crate) struct Found<R> {
-    pub(crate) running: Running<R>,
-    pub(crate) expected: Expected<R>,
-    pub(crate) thermal: ThermalHour<R>,
-    pub(crate) sums: Sums<R>,
-    pub(crate) melt: Melt<R>,
-    pub(crate) blowing: Blowing<R>,
+pub(crate) struct Found<'a, R> {
+    pub(crate) running: &'a Running<R>,
+    pub(crate) expected: &'a Expected<R>,
+    pub(crate) thermal: &'a ThermalHour<R>,
+    pub(crate) sums: &'a Sums<R>,
+    pub(crate) melt: &'a Melt<R>,
+    pub(crate) blowing: &'a Blowing<R>,
     /// Set-points of heating and cooling [°C].
     pub(crate) sets: (R, R),
 }
 
-impl<R: Real> Found<R> {
+impl<R: Real> Found<'_, R> {
     /// Ice melted, whoever paid \[kg\].
     #[inline(always)]
     pub(crate) fn melted_kg(&self) -> R {
@@ -237,7 +237,7 @@ pub(crate) fn step_with<R: Real>(
 ) -> Running<R> {
     let as_it_comes = Avoidance::none();
     let rated = setting(core, (house, unit), hour, &as_it_comes);
-    let before = *state;
+    let (stored_before, water_before) = (state.stored(house), state.water);
     let running = match role {
         Role::Own => R::outlined(
             #[inline(always)]
@@ -275,22 +275,29 @@ pub(crate) fn step_with<R: Real>(
     );
     sums.exhaust_air_j += running.to_exhaust_j - running.drawn_j;
     let melt = melt(&setting, frost, &thermal, &sums, state);
-    let found = Found { running, expected, thermal, sums, melt, blowing, sets };
+    let found = Found {
+        running: &running,
+        expected: &expected,
+        thermal: &thermal,
+        sums: &sums,
+        melt: &melt,
+        blowing: &blowing,
+        sets,
+    };
     state.mass_c = thermal.mass_end_c;
     state.last_air_c = thermal.air_c;
     state.last_extract_w = sums.extract_w;
-    state.carried_j = carried(&setting, &found, &before, state);
+    state.carried_j = carried(&setting, &found, &water_before, &state.water);
     state.plant_share = blowing.plant_share;
     let stale = stale_air(&setting, state);
     let bedroom = bedroom(&setting, state, stale.mean_ppm);
     state.co2_ppm = stale.end_ppm;
     state.bedroom_ppm = bedroom.end_ppm;
-    ledger.open();
     R::outlined(
         #[inline(always)]
         || post(&setting, &found, ledger),
     );
-    ledger.close(before.stored(setting.house), state.stored(setting.house));
+    ledger.close(stored_before, state.stored(house));
     R::outlined(
         #[inline(always)]
         || match wanted {
@@ -480,18 +487,5 @@ impl<R: Real> Setting<'_, R> {
             sum += *aperture * irradiance;
         }
         sum
-    }
-
-    /// Water of people over the hour \[kg\].
-    #[inline(always)]
-    pub(crate) fn people_kg(&self) -> R {
-        let h = &self.house.numbers;
-        h.people * h.person_water_kg_per_s * (self.driver.presence * HOUR_S)
-    }
-
-    /// A day's water times this hour's share of it \[kg\].
-    #[inline(always)]
-    pub(crate) fn of_day(&self, kg_per_day: R, share: impl Fn(&SourceShares) -> f64) -> R {
-        kg_per_day * self.shares.iter().map(share).sum::<f64>()
     }
 }
