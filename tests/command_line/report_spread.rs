@@ -25,9 +25,9 @@ fn a_spread_is_told_where_the_saving_is_and_in_the_year_in_numbers() {
     years.extend(simulation::run_with_baselines(name, variant, &built.drivers, built.options).unwrap());
     let summary = RunSummary::new(&years, &SummaryBasis::default()).unwrap();
     let spreads = [
-        spread("Membrane B: saving", "kWh", [6104.4, 6982.0, 12_345.6]),
-        spread("Membrane B: simple payback", "years", [8.04, 9.5, 11.26]),
-        spread("Membrane B: mould index", "1", [0.012, 0.05, 0.31]),
+        spread("Membrane B, saving", "kWh", [6104.4, 6982.0, 12_345.6]),
+        spread("Membrane B, simple payback", "years", [8.04, 9.5, 11.26]),
+        spread("Membrane B, mould index", "1", [0.012, 0.05, 0.31]),
     ];
     let climate = Climate { place: "Frosthollow".to_owned(), origin: Origin::Invented, ..Climate::default() };
     let manifest = Manifest { title: study.title.clone(), ..Manifest::default() };
@@ -61,14 +61,14 @@ fn a_spread_is_told_where_the_saving_is_and_in_the_year_in_numbers() {
     // Whole numbers where they are wide apart, more decimals where they are close.
     let (text, home, has_table) = told(Language::English, &spreads);
     for line in [
-        "Membrane B: saving: 6104 to 12\u{202f}346 kWh in eight of ten cases (P10 to P90), 6982 in the middle.",
-        "Membrane B: simple payback: 8.0 to 11.3 years in eight of ten cases (P10 to P90), 9.5 in the middle.",
-        "Membrane B: mould index: 0.01 to 0.31 1 in eight",
+        "Membrane B, saving: 6104 to 12\u{202f}346 kWh in eight of ten cases (P10 to P90), 6982 in the middle.",
+        "Membrane B, simple payback: 8.0 to 11.3 years in eight of ten cases (P10 to P90), 9.5 in the middle.",
+        "Membrane B, mould index: 0.01 to 0.31 1 in eight",
     ] {
         assert!(text.contains(line), "{line}\n{text}");
         assert!(home.contains(line), "{line}");
     }
-    assert!(has_table && text.contains("Membrane B: saving [kWh] | 6104 | 6982 | 12\u{202f}346"), "{text}");
+    assert!(has_table && text.contains("Membrane B, saving [kWh] | 6104 | 6982 | 12\u{202f}346"), "{text}");
     assert!(!text.contains("without a spread"), "it is said how sure it is");
     let (text, _, _) = told(Language::French, &spreads);
     assert!(text.contains("8,0") && text.contains("11,3") && text.contains("6104"), "{text}");
