@@ -10,6 +10,7 @@ use std::time::Instant;
 
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 use sweep::{Column, Folder, FolderError, OpenError, Row, Runner, Summary, Sweep};
+use weather::FindingKind;
 
 use crate::arguments;
 use crate::failure::Failure;
@@ -47,6 +48,11 @@ pub(crate) fn run(options: &arguments::Sweep) -> Result<(), Failure> {
     if share.of == 1 {
         folder.sweep_up().map_err(unusable)?;
     }
+    if !options.quiet {
+        for (name, sentence) in invented(&sweep) {
+            show::note(format!("{name}: note: {sentence}"));
+        }
+    }
     let began = Instant::now();
     let tally = run_parts(options, &sweep, &folder, share)?;
     let is_mine = |part: u64| part % share.of == share.place;
@@ -65,6 +71,18 @@ pub(crate) fn run(options: &arguments::Sweep) -> Result<(), Failure> {
     }
     let spread = summary.as_ref().map_or_else(String::new, |summary| in_short(&sweep, summary, &files));
     show::result(&(in_words(&sweep, &tally, (&path, seconds)) + &spread))
+}
+
+/// The weather files of invented climates, with what is said of them. A file that cannot be read is told by the runs that ask for it.
+fn invented(sweep: &Sweep) -> Vec<(&str, String)> {
+    let overrides = study::build::overrides(&sweep.base);
+    let mut told = Vec::new();
+    for source in sweep.sources().iter().filter(|source| source.role == "weather") {
+        let Ok((_, findings)) = weather::read(&source.bytes, &overrides) else { continue };
+        let of_year = findings.iter().filter(|finding| finding.kind == FindingKind::Synthetic);
+        told.extend(of_year.map(|finding| (source.name.as_str(), finding.sentence.clone())));
+    }
+    told
 }
 
 /// The spread of every figure, once all parts are there; `None` while some are missing.
@@ -121,7 +139,7 @@ const SHOWN: [(&str, &str); 4] = [
     ("useful_saving_kwh", "saved [kWh]"),
     ("condensate_l", "drained [L]"),
     ("rh_mean_pct", "mean humidity [%]"),
-    ("net_present_value_money", "present worth [money]"),
+    ("net_present_value_money", "present worth"),
 ];
 
 fn in_short(sweep: &Sweep, summary: &Summary, files: &[String]) -> String {
@@ -131,7 +149,10 @@ fn in_short(sweep: &Sweep, summary: &Summary, files: &[String]) -> String {
     if !shown.is_empty() {
         lines.push(format!("{:<24}{:<24}{:>10}{:>10}{:>10}", "a year, by unit", "", "P10", "P50", "P90"));
     }
+    let currency = sweep.base.money.as_ref().map_or("money", |money| money.currency.as_str());
     for &(column, words) in shown {
+        let is_money = column.ends_with("_money");
+        let words = if is_money { format!("{words} [{currency}]") } else { words.to_owned() };
         for of in summary.spreads.iter().filter(|of| of.column == column) {
             let s = &of.spread;
             lines.push(format!("{:<24}{:<24}{:>10.1}{:>10.1}{:>10.1}", of.unit, words, s.p10, s.p50, s.p90));

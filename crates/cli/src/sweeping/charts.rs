@@ -26,17 +26,18 @@ pub(super) fn draw(
     (summary, wanted): (&Summary, &[&'static Column]),
 ) -> Result<Vec<Picture>, Failure> {
     let columns = if wanted.is_empty() { usual(sweep, summary) } else { wanted.to_vec() };
+    let study = title(sweep);
     let mut pictures = Vec::new();
     let mut figures = Vec::new();
     for column in columns {
         let figure = Figure::read(sweep, folder, column)?;
-        if let Some(bars) = bars(sweep, summary, &figure) {
+        if let Some(bars) = bars((sweep, &study), summary, &figure) {
             let kind = sweep.file.plan.name();
             let svg = sweep_bars_chart(&bars).map_err(Failure::work)?;
             pictures.push((format!("charts/{kind}.{}.svg", column.name), svg));
         }
         if sweep.file.plan.spreads() {
-            if let Some(scatter) = scatter(sweep, &figure) {
+            if let Some(scatter) = scatter((sweep, &study), &figure) {
                 let svg = sweep_scatter_chart(&scatter).map_err(Failure::work)?;
                 pictures.push((format!("charts/scatter.{}.svg", column.name), svg));
             }
@@ -45,10 +46,16 @@ pub(super) fn draw(
     }
     if figures.iter().any(|figure| !figure.units.is_empty()) {
         let title = "How results spread over the runs".to_owned();
-        let chart = SweepSpread { title, study: sweep.base.title.clone(), figures };
+        let chart = SweepSpread { title, study, figures };
         pictures.push(("charts/spread.svg".to_owned(), sweep_spread_chart(&chart).map_err(Failure::work)?));
     }
     Ok(pictures)
+}
+
+/// The study's title, with what its climates are not.
+fn title(sweep: &Sweep) -> String {
+    let title = &sweep.base.title;
+    if super::invented(sweep).is_empty() { title.clone() } else { format!("{title} (invented climate)") }
 }
 
 /// The saving, at equal air where every run has it, and the life-cycle cost where there is one.
@@ -111,7 +118,7 @@ fn capital(words: &str) -> String {
     letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
-fn bars(sweep: &Sweep, summary: &Summary, figure: &Figure) -> Option<SweepBars> {
+fn bars((sweep, study): (&Sweep, &str), summary: &Summary, figure: &Figure) -> Option<SweepBars> {
     let of_figure: Vec<&OfInput> =
         summary.inputs.iter().filter(|of| of.column == figure.column.name).collect();
     let panels: Vec<BarPanel> = figure
@@ -143,7 +150,7 @@ fn bars(sweep: &Sweep, summary: &Summary, figure: &Figure) -> Option<SweepBars> 
             "a large deviation: the effect is curved or depends on other inputs; the largest mean size first",
         ),
     };
-    let study = sweep.base.title.clone();
+    let study = study.to_owned();
     let legend = legend.map(ToOwned::to_owned);
     (!panels.is_empty()).then(|| SweepBars { title, study, legend, note: note.to_owned(), axis, panels })
 }
@@ -210,7 +217,7 @@ fn shown(value: f64) -> String {
     if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
 }
 
-fn scatter(sweep: &Sweep, figure: &Figure) -> Option<SweepScatter> {
+fn scatter((sweep, study): (&Sweep, &str), figure: &Figure) -> Option<SweepScatter> {
     let runs = dots(sweep.runs());
     let taken: Vec<(u64, Vec<Shown>)> = runs
         .into_iter()
@@ -244,7 +251,7 @@ fn scatter(sweep: &Sweep, figure: &Figure) -> Option<SweepScatter> {
         format!("each dot is a run; {} of {} runs, drawn by lot", taken.len(), sweep.runs())
     };
     let title = format!("{} over each input", capital(&figure.words));
-    let (study, figure) = (sweep.base.title.clone(), figure.axis.clone());
+    let (study, figure) = (study.to_owned(), figure.axis.clone());
     Some(SweepScatter { title, study, figure, note, inputs, units })
 }
 

@@ -41,7 +41,8 @@ pub fn draw(chart: &SweepScatter) -> Result<String, ReportError> {
         for (place, unit) in chart.units.iter().enumerate() {
             let top = top + NOTE + of_unit * count(place);
             let [least, greatest] = ends(unit.values.iter().flatten().copied()).unwrap_or([0.0, 1.0]);
-            let up = Scale::around(least, greatest, 5.0);
+            let beside = BESIDE * (greatest - least);
+            let up = Scale::around(least - beside, greatest + beside, 5.0);
             let (name, look) = fitted(canvas, &unit.name, Type::bold(TEXT_SIZE, INK), room)?;
             canvas.text(&name, (MARGIN, top), Hang::Left, look)?;
             for (at, input) in chart.inputs.iter().enumerate() {
