@@ -1,0 +1,151 @@
+"""Spoils one place of the model at a time and sees whether a test notices.
+
+    python tests/mutation/mutants.py --crate psychrometrics --count 100 --seed 1 --out target/mutants.csv
+
+Every place is found by its text: operators, comparisons, `max` and `min`, true and false, and numbers (made one per cent greater, zero
+becomes one). A seeded sample of them is tried, one by one, with the crate's own tests and doc tests (`--tests-of` names crates whose tests
+are run as well). A mutant that does not compile is not viable. Survivors are listed with their line: each wants a test, or a reason.
+
+Work in a clone of its own: the source is changed while this runs, and put back.
+"""
+
+from __future__ import annotations
+
+import argparse
+import csv
+import random
+import re
+import subprocess
+import sys
+from dataclasses import dataclass
+from pathlib import Path
+
+TIMES_OUT_S = 1200
+
+SWAPS = {
+    " + ": " - ",
+    " - ": " + ",
+    " * ": " / ",
+    " / ": " * ",
+    " += ": " -= ",
+    " -= ": " += ",
+    " < ": " >= ",
+    " > ": " <= ",
+    " <= ": " > ",
+    " >= ": " < ",
+    " == ": " != ",
+    " != ": " == ",
+    " && ": " || ",
+    " || ": " && ",
+    ".max(": ".min(",
+    ".min(": ".max(",
+    ".lt(": ".ge(",
+    ".gt(": ".le(",
+    ".le(": ".gt(",
+    ".ge(": ".lt(",
+    "true": "false",
+    "false": "true",
+}
+PLACES = re.compile("|".join([re.escape(swap) for swap in SWAPS if swap.strip() == swap and not swap.isalpha()]
+                             + [re.escape(swap) for swap in SWAPS if swap.startswith(" ")]
+                             + [r"\btrue\b", r"\bfalse\b", r"(?<![\w.])\d[\d_]*\.\d[\d_]*(?:e-?\d+)?(?!\w)"]))
+
+
+@dataclass(frozen=True)
+class Mutant:
+    """One place, and what stands there instead."""
+
+    file: Path
+    line: int
+    column: int
+    was: str
+    becomes: str
+
+
+def becomes(text: str) -> str:
+    if text in SWAPS:
+        return SWAPS[text]
+    value = float(text.replace("_", ""))
+    return "1.0" if value == 0.0 else repr(value * 1.01)
+
+
+def code_of(line: str) -> str:
+    """The line with comments and texts blanked, at the same columns."""
+    blank = lambda found: " " * len(found.group(0))  # noqa: E731
+    line = re.sub(r'"(?:\\.|[^"\\])*"', lambda found: '"' * len(found.group(0)), line)
+    return re.sub(r"//.*$", blank, line)
+
+
+def mutants_of(file: Path) -> list[Mutant]:
+    found: list[Mutant] = []
+    for number, line in enumerate(file.read_text().splitlines(), 1):
+        if "#[cfg(test)]" in line:
+            break
+        if line.lstrip().startswith("#"):
+            continue
+        for place in PLACES.finditer(code_of(line)):
+            text = place.group(0)
+            # A sum of bounds is no sum.
+            if text == " + " and re.search(r"\b(impl|where|dyn)\b|: [A-Z]\w* \+ [A-Z]", line):
+                continue
+            found.append(Mutant(file, number, place.start(), text, becomes(text)))
+    return found
+
+
+def run(command: list[str]) -> int:
+    try:
+        return subprocess.run(command, capture_output=True, timeout=TIMES_OUT_S, check=False).returncode
+    except subprocess.TimeoutExpired:
+        return -1
+
+
+def fate(mutant: Mutant, crates: list[str]) -> str:
+    """`caught`, `survived`, or `not viable`."""
+    before = mutant.file.read_text()
+    lines = before.splitlines(keepends=True)
+    line = lines[mutant.line - 1]
+    lines[mutant.line - 1] = line[: mutant.column] + mutant.becomes + line[mutant.column + len(mutant.was) :]
+    packages = [word for name in crates for word in ("-p", name)]
+    try:
+        mutant.file.write_text("".join(lines))
+        if run(["cargo", "test", "--offline", "--no-run", *packages]) != 0:
+            return "not viable"
+        return "survived" if run(["cargo", "test", "--offline", *packages]) == 0 else "caught"
+    finally:
+        mutant.file.write_text(before)
+
+
+def main() -> int:
+    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    parser.add_argument("--crate", required=True)
+    parser.add_argument("--tests-of", nargs="*", default=[])
+    parser.add_argument("--count", type=int, default=100)
+    parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--out", type=Path, default=Path("target/mutants.csv"))
+    options = parser.parse_args()
+    crates = [options.crate, *options.tests_of]
+    files = sorted(Path("crates", options.crate, "src").rglob("*.rs"))
+    places = [mutant for file in files for mutant in mutants_of(file)]
+    sample = random.Random(options.seed).sample(places, min(options.count, len(places)))
+    if run(["cargo", "test", "--offline", *[word for name in crates for word in ("-p", name)]]) != 0:
+        print("the tests fail without a mutant", file=sys.stderr)
+        return 1
+    options.out.parent.mkdir(parents=True, exist_ok=True)
+    counts = {"caught": 0, "survived": 0, "not viable": 0}
+    with options.out.open("w", newline="") as out:
+        table = csv.writer(out)
+        table.writerow(["file", "line", "was", "becomes", "fate"])
+        for number, mutant in enumerate(sample, 1):
+            end = fate(mutant, crates)
+            counts[end] += 1
+            table.writerow([mutant.file, mutant.line, mutant.was.strip(), mutant.becomes.strip(), end])
+            out.flush()
+            print(f"{number} of {len(sample)}: {mutant.file}:{mutant.line} {mutant.was!r} {mutant.becomes!r} {end}", flush=True)
+    viable = counts["caught"] + counts["survived"]
+    print(f"{len(places)} places, {len(sample)} tried, {viable} viable, {counts['caught']} caught", end="")
+    print(f": {100 * counts['caught'] / viable:.1f} %" if viable else "")
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
