@@ -24,7 +24,7 @@ use crate::air::quantity;
 use crate::arguments::Core;
 pub use crate::failure::Failure;
 use crate::run::{Prepared, Source};
-use crate::{bins_report, bins_study, core_report, demonstration, money, run, weather_report};
+use crate::{bins_report, bins_study, core_report, demonstration, money, run, understood, weather_report};
 
 /// Usual width of a bin of dry bulb.
 const USUAL_WIDTH_K: f64 = 2.0;
@@ -200,7 +200,8 @@ pub fn run(study: &StudyText) -> Result<Results, Failure> {
     let years = run::house_years(&prepared.built)?;
     let summary = run::summarise(&prepared, &years)?;
     let money: Option<MoneyReport> = money::reckon(&prepared, &years, &summary)?;
-    let manifest = run::manifest(&prepared, &summary, Vec::new());
+    let mut manifest = run::manifest(&prepared, &summary, Vec::new());
+    manifest.understood = understood::of(&prepared, &years, (&summary, &core_report::fits(&prepared)?));
     let money_csv = money.as_ref().map(reporting::money::money_csv).transpose().map_err(Failure::work)?;
     Ok(Results {
         annual_csv: summary.annual_csv().map_err(Failure::work)?,

@@ -2,7 +2,7 @@
 #![allow(clippy::unwrap_used)]
 
 use approx::{assert_abs_diff_eq, assert_relative_eq};
-use psychrometrics::{EnhancementFactor, Given, MoistAir, checked};
+use psychrometrics::{EnhancementFactor, Given, MoistAir, checked, standard_altitude_m};
 
 const P: f64 = 101_325.0;
 
@@ -56,4 +56,13 @@ fn dew_points_come_back_at_the_ends_of_their_curves() {
     assert!(checked::dew_point_c(0.999 * least).is_err());
     let most = checked::saturation_pressure_pa(60.0).unwrap();
     assert!(checked::dew_point_c(1.001 * most).is_err());
+}
+
+/// -5 000 m and 11 000 m of the standard atmosphere: 177 687 and 22 632 Pa, ICAO's table (recalled).
+#[test]
+fn altitudes_end_where_the_lowest_layer_does() {
+    assert_abs_diff_eq!(standard_altitude_m(177_687.0).unwrap(), -5_000.0, epsilon = 0.1);
+    assert_abs_diff_eq!(standard_altitude_m(22_632.0).unwrap(), 11_000.0, epsilon = 0.1);
+    assert!(standard_altitude_m(177_700.0).is_err());
+    assert!(standard_altitude_m(22_600.0).is_err());
 }

@@ -5,8 +5,8 @@
 use krilla::geom::Size;
 use usvg::Tree;
 
-use super::TEXT_PT;
 use super::text::{Fonts, LEADING, Weight};
+use super::{SIGN_PT, TEXT_PT};
 use crate::PageError;
 use crate::model::Picture;
 
@@ -181,7 +181,7 @@ impl<'a> Flow<'a> {
     }
 
     pub(super) fn sign(&mut self, label: &str) {
-        self.room_for(30.0);
+        self.room_for(SIGN_PT);
         self.gap(24.0);
         let at = (SIDE_PT, self.y);
         let text = self.fonts.printable(label);

@@ -28,6 +28,8 @@ const ANSWER_PT: f32 = 15.0;
 const CHART_PT: f32 = 400.0;
 /// Height of a heading with its rule and gaps \[pt\].
 const HEADING_ROOM_PT: f32 = 40.0;
+/// What a line to sign on takes.
+const SIGN_PT: f32 = 30.0;
 /// Width of the column of questions \[pt\].
 const QUESTIONS_PT: f32 = 104.0;
 
@@ -54,6 +56,11 @@ pub fn pdf(report: &Report, words: &Words) -> Result<Vec<u8>, PageError> {
             }
             _ => {}
         }
+        // Nor does a signature stand on another page than the date beside it.
+        let lines: usize = section.blocks.iter().map(lines_to_sign).sum();
+        if lines > 0 {
+            flow.room_for(2.0 * HEADING_ROOM_PT + lines as f32 * SIGN_PT);
+        }
         flow.heading(&section.heading, HEADING_PT);
         let is_answer = section.id == "answer";
         for (at, block) in section.blocks.iter().enumerate() {
@@ -63,6 +70,13 @@ pub fn pdf(report: &Report, words: &Words) -> Result<Vec<u8>, PageError> {
     }
     let (pages, places) = flow.filled();
     draw::file(report, words, (&fonts, pages, places))
+}
+
+fn lines_to_sign(block: &Block) -> usize {
+    match block {
+        Block::Sign { labels } => labels.len(),
+        _ => 0,
+    }
 }
 
 fn one(flow: &mut Flow<'_>, block: &Block, (is_first, words): (bool, &Words)) -> Result<(), PageError> {
