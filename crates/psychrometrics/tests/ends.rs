@@ -2,7 +2,7 @@
 #![allow(clippy::unwrap_used)]
 
 use approx::{assert_abs_diff_eq, assert_relative_eq};
-use psychrometrics::{EnhancementFactor, Given, MoistAir, checked, standard_altitude_m};
+use psychrometrics::{EnhancementFactor, Given, MoistAir, checked, formulas, standard_altitude_m};
 
 const P: f64 = 101_325.0;
 
@@ -19,7 +19,9 @@ fn air_saturated_over_ice_is_drier_over_water() {
     let ratio = checked::humidity_ratio_from_vapour_pressure(259.9, P).unwrap();
     let found = checked::relative_humidity_over_water(-10.0, ratio, P).unwrap();
     assert_relative_eq!(found, expected, max_relative = 1e-3);
-    // Half of it.
+    // The plain formula, and half of it.
+    let plain = formulas::relative_humidity_over_water(-10.0, ratio, P);
+    assert_relative_eq!(plain, expected, max_relative = 1e-3);
     let half = checked::humidity_ratio_from_vapour_pressure(0.5 * 259.9, P).unwrap();
     let found = checked::relative_humidity_over_water(-10.0, half, P).unwrap();
     assert_relative_eq!(found, 0.5 * expected, max_relative = 1e-3);
