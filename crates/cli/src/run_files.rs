@@ -130,25 +130,37 @@ fn write_years(
     filling: &mut Filling,
 ) -> Result<(), Failure> {
     let calendar = Calendar::for_hours(prepared.year.hours()).map_err(Failure::work)?;
+    let hourly: Result<Vec<_>, Failure> =
+        years.par_iter().map(|year| hours_of(options.hourly, year, &calendar)).collect();
     let mut names: Vec<String> = Vec::new();
-    for year in years {
+    for (year, hourly) in years.iter().zip(hourly?) {
         let name = unused(&year_name(year), &names);
         filling.write(&format!("ledger/{name}.csv"), &reporting::ledger_csv(year).map_err(Failure::work)?)?;
-        match options.hourly {
-            _ if is_in_tables_alone(year) => {}
-            Hourly::Csv => {
-                let hourly = reporting::hourly_csv(year, &calendar).map_err(Failure::work)?;
-                filling.write(&format!("hourly/{name}.csv"), &hourly)?;
-            }
-            Hourly::Parquet => {
-                let hourly = reporting::hourly_parquet(year, &calendar).map_err(Failure::work)?;
-                filling.write(&format!("hourly/{name}.parquet"), &hourly)?;
-            }
-            Hourly::None => {}
+        if let Some((ending, hours)) = hourly {
+            filling.write(&format!("hourly/{name}.{ending}"), &hours)?;
         }
         names.push(name);
     }
     Ok(())
+}
+
+/// The file of a house-year's hours, with the ending of its name.
+fn hours_of(
+    hourly: Hourly,
+    year: &HouseYear,
+    calendar: &Calendar,
+) -> Result<Option<(&'static str, Vec<u8>)>, Failure> {
+    Ok(match hourly {
+        _ if is_in_tables_alone(year) => None,
+        Hourly::Csv => {
+            let text = reporting::hourly_csv(year, calendar).map_err(Failure::work)?;
+            Some(("csv", text.into_bytes()))
+        }
+        Hourly::Parquet => {
+            Some(("parquet", reporting::hourly_parquet(year, calendar).map_err(Failure::work)?))
+        }
+        Hourly::None => None,
+    })
 }
 
 /// Whether it was run to be compared in the tables alone: it has no hourly file and is in no chart.
