@@ -40,7 +40,8 @@ pub(crate) fn write(
     write_years(options, prepared, years, &mut filling)?;
     let drawn: Vec<HouseYear> = years.iter().filter(|year| !is_in_tables_alone(year)).cloned().collect();
     let language = report::language(prepared);
-    let title = charts_title(prepared, Words::of(language).map_err(Failure::work)?);
+    let is_not = (prepared.year.is_synthetic, prepared.year.shifted.is_some());
+    let title = marked(&prepared.study.title, is_not, Words::of(language).map_err(Failure::work)?);
     let input = ChartInput {
         study: &title,
         language,
@@ -93,12 +94,10 @@ fn bins(prepared: &Prepared, years: &[HouseYear]) -> Result<Vec<BinStudy>, Failu
         .collect()
 }
 
-/// The study's title, with what its climate is not.
-fn charts_title(prepared: &Prepared, words: &Words) -> String {
-    let title = &prepared.study.title;
-    let year = &prepared.year;
-    let key = match (year.is_synthetic, year.shifted.is_some()) {
-        (false, false) => return title.clone(),
+/// A study's title, with what its climate is not.
+pub(crate) fn marked(title: &str, (invented, shifted): (bool, bool), words: &Words) -> String {
+    let key = match (invented, shifted) {
+        (false, false) => return title.to_owned(),
         (true, false) => "chart.invented",
         (false, true) => "chart.shifted",
         (true, true) => "chart.invented_shifted",

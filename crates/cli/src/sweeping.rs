@@ -9,6 +9,7 @@ use std::path::{Path, PathBuf};
 use std::time::Instant;
 
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
+use reporting::{Language, Words};
 use sweep::{Column, Folder, FolderError, OpenError, Row, Runner, Summary, Sweep};
 use weather::FindingKind;
 
@@ -16,6 +17,7 @@ use crate::arguments;
 use crate::failure::Failure;
 use crate::output::file_safe;
 use crate::pixels::Painter;
+use crate::run_files::marked;
 use crate::show;
 
 /// Which parts are this process's.
@@ -48,10 +50,9 @@ pub(crate) fn run(options: &arguments::Sweep) -> Result<(), Failure> {
     if share.of == 1 {
         folder.sweep_up().map_err(unusable)?;
     }
-    if !options.quiet {
-        for (name, sentence) in invented(&sweep) {
-            show::note(format!("{name}: note: {sentence}"));
-        }
+    let notes = climate_notes(&sweep);
+    for (name, _, sentence) in notes.iter().filter(|_| !options.quiet) {
+        show::note(format!("{name}: note: {sentence}"));
     }
     let began = Instant::now();
     let tally = run_parts(options, &sweep, &folder, share)?;
@@ -59,7 +60,11 @@ pub(crate) fn run(options: &arguments::Sweep) -> Result<(), Failure> {
     let mut files = hours::write(&sweep, &folder, (is_mine, options.quiet))?;
     let summary = sum_up(&sweep, &folder, &mut files)?;
     if let Some(summary) = &summary {
-        let pictures = charts::draw(&sweep, &folder, (summary, &drawn))?;
+        let any = |wanted| notes.iter().any(|(_, kind, _)| *kind == wanted);
+        let is_not = (any(FindingKind::Synthetic), any(FindingKind::Shifted));
+        let words = Words::of(Language::English).map_err(Failure::work)?;
+        let title = marked(&sweep.base.title, is_not, words);
+        let pictures = charts::draw((&sweep, &title), &folder, (summary, &drawn))?;
         write_pictures(&folder, pictures, options.png, &mut files)?;
     }
     let seconds = began.elapsed().as_secs_f64();
@@ -73,16 +78,18 @@ pub(crate) fn run(options: &arguments::Sweep) -> Result<(), Failure> {
     show::result(&(in_words(&sweep, &tally, (&path, seconds)) + &spread))
 }
 
-/// The weather files of invented climates, with what is said of them. A file that cannot be read is told by the runs that ask for it.
-fn invented(sweep: &Sweep) -> Vec<(&str, String)> {
+/// Notes on climates that are invented or shifted: file, what kind, the sentence. A file that cannot be read is told by the runs that
+/// ask for it.
+fn climate_notes(sweep: &Sweep) -> Vec<(&str, FindingKind, String)> {
     let overrides = study::build::overrides(&sweep.base);
-    let mut told = Vec::new();
+    let mut notes = Vec::new();
     for source in sweep.sources().iter().filter(|source| source.role == "weather") {
         let Ok((_, findings)) = weather::read(&source.bytes, &overrides) else { continue };
-        let of_year = findings.iter().filter(|finding| finding.kind == FindingKind::Synthetic);
-        told.extend(of_year.map(|finding| (source.name.as_str(), finding.sentence.clone())));
+        let told = |kind| matches!(kind, FindingKind::Synthetic | FindingKind::Shifted);
+        let of_year = findings.iter().filter(|finding| told(finding.kind));
+        notes.extend(of_year.map(|found| (source.name.as_str(), found.kind, found.sentence.clone())));
     }
-    told
+    notes
 }
 
 /// The spread of every figure, once all parts are there; `None` while some are missing.

@@ -11,13 +11,14 @@ use parquet::file::reader::{FileReader, SerializedFileReader};
 use serde::{Deserialize, Serialize};
 
 use crate::columns::{COLUMNS, FAILED, IDENTITY_KEY, PART_KEY};
+use crate::finished::SPREAD_FILE;
 use crate::sweep::Sweep;
 
 /// The file that says what the folder holds.
 pub const MANIFEST: &str = "sweep.json";
 
 /// What is written of all parts together.
-pub const SUMMARIES: [&str; 4] = ["spread.csv", "indices.csv", "screening.csv", "one-at-a-time.csv"];
+pub const SUMMARIES: [&str; 4] = [SPREAD_FILE, "indices.csv", "screening.csv", "one-at-a-time.csv"];
 
 /// Folders beside the parts: pictures, and hours of chosen runs.
 pub const SUBFOLDERS: [&str; 2] = ["charts", "hourly"];

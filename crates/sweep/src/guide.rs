@@ -1,6 +1,7 @@
 //! What every file and column of a sweep's folder holds, from the lists that the writers use.
 
 use crate::columns::{COLUMNS, FAILED, RUN, UNIT};
+use crate::finished::SPREAD_FILE;
 use crate::summary::{EFFECTS, OF_INPUT_KEYS, SHARES, SPREAD, SWINGS};
 
 /// A column of a file.
@@ -37,7 +38,7 @@ pub fn guide() -> Vec<Doc> {
         meaning: column.meaning,
     }));
     docs.extend(words(PARTS, &[(FAILED, "Why the run has no figures; empty where it has.")]));
-    docs.extend(words("spread.csv", SPREAD));
+    docs.extend(words(SPREAD_FILE, SPREAD));
     for (file, columns) in
         [("indices.csv", SHARES), ("screening.csv", EFFECTS), ("one-at-a-time.csv", SWINGS)]
     {

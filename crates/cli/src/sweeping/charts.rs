@@ -21,23 +21,22 @@ pub(super) type Picture = (String, String);
 
 /// Every picture of the sweep, of these columns or, where none is named, of the saving and the life-cycle cost.
 pub(super) fn draw(
-    sweep: &Sweep,
+    (sweep, study): (&Sweep, &str),
     folder: &Folder,
     (summary, wanted): (&Summary, &[&'static Column]),
 ) -> Result<Vec<Picture>, Failure> {
     let columns = if wanted.is_empty() { usual(sweep, summary) } else { wanted.to_vec() };
-    let study = title(sweep);
     let mut pictures = Vec::new();
     let mut figures = Vec::new();
     for column in columns {
         let figure = Figure::read(sweep, folder, column)?;
-        if let Some(bars) = bars((sweep, &study), summary, &figure) {
+        if let Some(bars) = bars((sweep, study), summary, &figure) {
             let kind = sweep.file.plan.name();
             let svg = sweep_bars_chart(&bars).map_err(Failure::work)?;
             pictures.push((format!("charts/{kind}.{}.svg", column.name), svg));
         }
         if sweep.file.plan.spreads() {
-            if let Some(scatter) = scatter((sweep, &study), &figure) {
+            if let Some(scatter) = scatter((sweep, study), &figure) {
                 let svg = sweep_scatter_chart(&scatter).map_err(Failure::work)?;
                 pictures.push((format!("charts/scatter.{}.svg", column.name), svg));
             }
@@ -46,16 +45,10 @@ pub(super) fn draw(
     }
     if figures.iter().any(|figure| !figure.units.is_empty()) {
         let title = "How results spread over the runs".to_owned();
-        let chart = SweepSpread { title, study, figures };
+        let chart = SweepSpread { title, study: study.to_owned(), figures };
         pictures.push(("charts/spread.svg".to_owned(), sweep_spread_chart(&chart).map_err(Failure::work)?));
     }
     Ok(pictures)
-}
-
-/// The study's title, with what its climates are not.
-fn title(sweep: &Sweep) -> String {
-    let title = &sweep.base.title;
-    if super::invented(sweep).is_empty() { title.clone() } else { format!("{title} (invented climate)") }
 }
 
 /// The saving, at equal air where every run has it, and the life-cycle cost where there is one.
