@@ -5,10 +5,12 @@
 use std::path::Path;
 
 use ::report::SpreadOf;
+use reporting::Words;
 use reporting::manifest::InputFile;
 use sweep::{Finished, FinishedError, PlanKind, SPREAD_FILE};
 
 use crate::failure::Failure;
+use crate::report::language;
 use crate::run::{Prepared, sha256};
 
 /// What a sweep tells of a study's units.
@@ -18,14 +20,11 @@ pub(crate) struct Spread {
     pub(crate) source: InputFile,
 }
 
-/// Columns that are told, with their names in English and French.
-const TOLD: [(&str, &str, &str); 2] = [
-    ("useful_saving_held_air_kwh", "useful saving at equal air", "économie utile à air égal"),
-    ("net_present_value_money", "net present value", "valeur actuelle nette"),
-];
+/// Columns that are told, with their names in the table of words.
+const TOLD: [(&str, &str); 2] =
+    [("useful_saving_held_air_kwh", "year.spread_held"), ("net_present_value_money", "year.spread_worth")];
 /// Told where the first of them is lacking.
-const AS_RUN: (&str, &str, &str) =
-    ("useful_saving_kwh", "useful saving as run", "économie utile telle quelle");
+const AS_RUN: (&str, &str) = ("useful_saving_kwh", "year.spread_as_run");
 
 /// Reads the spread of this very study from a folder of `dewledger sweep`.
 pub(crate) fn read(folder: &Path, prepared: &Prepared) -> Result<Spread, Failure> {
@@ -50,7 +49,8 @@ pub(crate) fn read(folder: &Path, prepared: &Prepared) -> Result<Spread, Failure
         let hint = "percentiles need a plan whose runs stand for the cases: sobol, latin-hypercube, indices, grid or list";
         return Err(Failure::input(message).hint(hint));
     }
-    Ok(Spread { of: told(&finished, prepared), source: source(&finished, folder) })
+    let words = Words::of(language(prepared)).map_err(Failure::work)?;
+    Ok(Spread { of: told(&finished, prepared, words), source: source(&finished, folder) })
 }
 
 fn source(finished: &Finished, folder: &Path) -> InputFile {
@@ -58,19 +58,18 @@ fn source(finished: &Finished, folder: &Path) -> InputFile {
     InputFile { role: "spread".to_owned(), name, sha256: sha256(&finished.bytes) }
 }
 
-fn told(finished: &Finished, prepared: &Prepared) -> Vec<SpreadOf> {
-    let is_french = prepared.study.language == study::Language::French;
+fn told(finished: &Finished, prepared: &Prepared, words: &Words) -> Vec<SpreadOf> {
     let currency = prepared.study.money.as_ref().map_or("", |money| money.currency.as_str());
     let mut of = Vec::new();
     for unit in &prepared.study.units {
         for told in TOLD {
             let lacks = told.0 == TOLD[0].0 && finished.of(&unit.name, told.0).is_none();
-            let (column, english, french) = if lacks { AS_RUN } else { told };
+            let (column, key) = if lacks { AS_RUN } else { told };
             let Some(percentiles) = finished.of(&unit.name, column) else { continue };
             let measure =
                 sweep::COLUMNS.iter().find(|known| known.name == column).map_or("", |known| known.unit);
             of.push(SpreadOf {
-                name: format!("{}, {}", unit.name, if is_french { french } else { english }),
+                name: format!("{}, {}", unit.name, words.text(key)),
                 unit: if measure == "money" { currency } else { measure }.to_owned(),
                 percentiles,
             });
