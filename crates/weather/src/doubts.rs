@@ -5,7 +5,7 @@ use crate::calendar::Calendar;
 use crate::findings::{Finding, FindingKind, Findings, Location, Severity, counted};
 use crate::humidity;
 use crate::quantity::Quantity;
-use crate::sun;
+use crate::sun::{self, SunPosition};
 use crate::sun_check::{self, Agreement};
 use crate::table::Row;
 use crate::year::{HumidityBasis, HumidityOrigin, WeatherYear};
@@ -184,8 +184,9 @@ fn frozen(still: &Stillness, calendar: Calendar, findings: &mut Findings) {
 
 /// Night sun, the placement of the sun, and whether another fits better.
 pub(crate) fn sun(year: &WeatherYear, findings: &mut Findings) {
-    night_sun(year, findings);
-    impossible_sun(year, findings);
+    let positions = sun::positions(year);
+    night_sun(year, &positions, findings);
+    impossible_sun(year, &positions, findings);
     let chosen = sun_check::agreement(year, year.sun_offset_h);
     let tested = match chosen.hours {
         _ if findings.count_of(FindingKind::BeamDerived) > 0 => "the beam was derived there".to_owned(),
@@ -194,14 +195,16 @@ pub(crate) fn sun(year: &WeatherYear, findings: &mut Findings) {
     };
     let sentence = format!("The sun is placed {:.4} h after each hour begins; {tested}.", chosen.offset_h);
     findings.push(Finding::whole_file(FindingKind::SunPlacement, Severity::Note, sentence));
-    out_of_step(year, chosen, findings);
+    out_of_step(year, (&positions, chosen), findings);
 }
 
-fn out_of_step(year: &WeatherYear, chosen: Agreement, findings: &mut Findings) {
-    let others = [-1.0, -0.5, 0.5, 1.0].map(|shift| sun_check::agreement(year, year.sun_offset_h + shift));
-    let best = others.into_iter().min_by(|a, b| a.rms_w_per_m2.total_cmp(&b.rms_w_per_m2));
-    let lag_h = sun_check::lag_h(year);
-    let sentence = match best.filter(|best| is_clearly_better(*best, chosen)) {
+fn out_of_step(
+    year: &WeatherYear,
+    (positions, chosen): (&[SunPosition], Agreement),
+    findings: &mut Findings,
+) {
+    let lag_h = sun_check::lag_with_h(year, positions);
+    let sentence = match better_placed(year, chosen) {
         Some(best) => format!(
             "The sun looks out of step with the clock: {:.1} h after each hour begins, beam, diffuse and global agree to \
              {:.1} W/m² rms instead of {:.1}. Check the time zone and the longitude.",
@@ -218,14 +221,19 @@ fn out_of_step(year: &WeatherYear, chosen: Agreement, findings: &mut Findings) {
     findings.push(Finding::whole_file(FindingKind::SunOutOfStep, Severity::Warning, sentence));
 }
 
-/// Clearly: less than two thirds of a disagreement that matters.
-fn is_clearly_better(best: Agreement, chosen: Agreement) -> bool {
-    chosen.rms_w_per_m2 > 10.0 && best.rms_w_per_m2 < chosen.rms_w_per_m2 * 2.0 / 3.0
+/// The best placement half an hour or an hour away, where it is clearly better: less than two thirds of a disagreement that
+/// matters.
+fn better_placed(year: &WeatherYear, chosen: Agreement) -> Option<Agreement> {
+    if chosen.rms_w_per_m2 <= 10.0 {
+        return None;
+    }
+    let others = [-1.0, -0.5, 0.5, 1.0].map(|shift| sun_check::agreement(year, year.sun_offset_h + shift));
+    let best = others.into_iter().min_by(|a, b| a.rms_w_per_m2.total_cmp(&b.rms_w_per_m2));
+    best.filter(|best| best.rms_w_per_m2 < chosen.rms_w_per_m2 * 2.0 / 3.0)
 }
 
-fn night_sun(year: &WeatherYear, findings: &mut Findings) {
-    let positions = sun::positions(year);
-    let places: Vec<Location> = (year.global_horizontal_w_per_m2.iter().zip(&positions).enumerate())
+fn night_sun(year: &WeatherYear, positions: &[SunPosition], findings: &mut Findings) {
+    let places: Vec<Location> = (year.global_horizontal_w_per_m2.iter().zip(positions).enumerate())
         .filter(|(_, (global, sun))| **global > NIGHT_SUN_W_PER_M2 && sun.zenith_deg > NIGHT_ZENITH_DEG)
         .map(|(h, _)| hour_location(year.calendar(), h))
         .collect();
@@ -236,13 +244,12 @@ fn night_sun(year: &WeatherYear, findings: &mut Findings) {
 }
 
 /// Beam above what arrives from space, a day's global above it, diffuse above global.
-fn impossible_sun(year: &WeatherYear, findings: &mut Findings) {
+fn impossible_sun(year: &WeatherYear, positions: &[SunPosition], findings: &mut Findings) {
     let calendar = year.calendar();
     let from_space = |h: usize| sun::extraterrestrial_w_per_m2(calendar.day_of_year(h));
     let day_of = |values: &[f64]| values.chunks(24).map(|day| day.iter().sum::<f64>()).collect::<Vec<_>>();
-    let on_horizontal: Vec<f64> = (sun::positions(year).iter().enumerate())
-        .map(|(h, position)| from_space(h) * position.height())
-        .collect();
+    let on_horizontal: Vec<f64> =
+        (positions.iter().enumerate()).map(|(h, position)| from_space(h) * position.height()).collect();
     let beam: Vec<usize> = (year.direct_normal_w_per_m2.iter().enumerate())
         .filter(|(h, beam)| **beam > from_space(*h))
         .map(|(h, _)| h)

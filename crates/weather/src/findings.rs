@@ -22,7 +22,7 @@ pub enum FindingKind {
     RowsOutOfOrder,
     /// How much of the year holds a value that was filled in.
     FilledShare,
-    /// A dry bulb that leaves its month or its neighbours too far behind.
+    /// A dry bulb that leaves the weeks around it or its neighbours too far behind.
     Outlier,
     /// A column whose size fits another unit better.
     UnitDoubted,

@@ -5,7 +5,7 @@
 //! can be read from the file itself: the placement with the smallest disagreement. Files that round, average over
 //! sunrise or measure the three apart disagree a little at the best placement too.
 
-use crate::sun;
+use crate::sun::{self, SunPosition};
 use crate::year::WeatherYear;
 use std::f64::consts::TAU;
 
@@ -42,10 +42,13 @@ pub fn agreement(year: &WeatherYear, offset_h: f64) -> Agreement {
 /// The mean hours of the two, each as a mean direction on the clock's face, so that a day may cross midnight. Cloudy
 /// afternoons shift a true year by some tenths of an hour. It needs no beam, where [`agreement`] does.
 pub fn lag_h(year: &WeatherYear) -> f64 {
+    lag_with_h(year, &sun::positions(year))
+}
+
+/// The same where the sun's positions are at hand.
+pub(crate) fn lag_with_h(year: &WeatherYear, positions: &[SunPosition]) -> f64 {
     let (mut light, mut sun) = (Direction::default(), Direction::default());
-    for (h, (position, global)) in
-        sun::positions(year).into_iter().zip(&year.global_horizontal_w_per_m2).enumerate()
-    {
+    for (h, (position, global)) in positions.iter().zip(&year.global_horizontal_w_per_m2).enumerate() {
         let clock = TAU * sun::hours(h % 24) / 24.0;
         light.add(clock, *global);
         sun.add(clock, position.height());

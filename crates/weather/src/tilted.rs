@@ -58,9 +58,18 @@ impl TiltedIrradiance {
 
 /// Irradiance on a surface for each hour of the year, with the sun at the year's own offset.
 pub fn tilted_year(year: &WeatherYear, surface: Surface) -> Vec<TiltedIrradiance> {
+    tilted_year_under(year, &sun::positions(year), surface)
+}
+
+/// The same under a sun whose positions are at hand, one for each hour as [`sun::positions`] gives them: for several surfaces.
+pub fn tilted_year_under(
+    year: &WeatherYear,
+    positions: &[SunPosition],
+    surface: Surface,
+) -> Vec<TiltedIrradiance> {
     let calendar = year.calendar();
     let horizontal = year.global_horizontal_w_per_m2.iter().zip(&year.diffuse_horizontal_w_per_m2);
-    (sun::positions(year).into_iter().enumerate())
+    (positions.iter().enumerate())
         .zip(horizontal.zip(&year.direct_normal_w_per_m2))
         .map(|((h, position), ((&global, &diffuse), &direct))| {
             let sky = Irradiance {
@@ -69,7 +78,7 @@ pub fn tilted_year(year: &WeatherYear, surface: Surface) -> Vec<TiltedIrradiance
                 diffuse_horizontal_w_per_m2: diffuse,
                 extraterrestrial_w_per_m2: sun::extraterrestrial_w_per_m2(calendar.day_of_year(h)),
             };
-            tilted(position, sky, surface)
+            tilted(*position, sky, surface)
         })
         .collect()
 }

@@ -129,6 +129,29 @@ fn one_wild_hour_is_named_and_kept() {
     }
 }
 
+/// A winter that comes within four days at a month's end, and goes so: no hour of it is an error, though the last days lie 20 K
+/// below what their calendar month had so far.
+#[test]
+fn a_season_that_turns_at_the_end_of_a_month_is_not_wild() {
+    let calendar = Calendar::Common;
+    let ramp = |h: f64, start_h: f64| ((h - start_h) / 96.0).clamp(0.0, 1.0);
+    let first_h = |month| hourly(calendar.first_hour_of_month(month));
+    let (april_h, october_h) = (first_h(4), first_h(10));
+    let mut lines = lines_of(&Site::temperate().file(Kind::Plain));
+    let heading = lines.iter().position(|line| line.starts_with("month")).unwrap();
+    for h in 0..calendar.hours() {
+        let at_h = hourly(h);
+        let cold = ramp(at_h, april_h - 96.0) - ramp(at_h, october_h - 96.0);
+        let dry_bulb_c = -10.0 - 20.0 * cold + 2.0 * (at_h * std::f64::consts::TAU / 24.0).sin();
+        set_cell(&mut lines, heading + 2 + h, 3, &format!("{dry_bulb_c:.2}"));
+        set_cell(&mut lines, heading + 2 + h, 4, "-41");
+    }
+    let (year, findings) = read(&joined(&lines), &Overrides::default()).unwrap();
+    let march_ends = calendar.first_hour_of_month(4) - 1;
+    assert!(year.dry_bulb_c[march_ends] < -29.0 && year.dry_bulb_c[march_ends - 96] > -12.0);
+    assert_eq!(findings.count_of(FindingKind::Outlier), 0, "{findings:?}");
+}
+
 /// No published year at hand has such an hour.
 #[test]
 fn published_years_have_no_wild_hours_and_are_in_order() {
