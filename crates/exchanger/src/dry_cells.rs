@@ -42,6 +42,26 @@ pub(crate) struct Wetness<M> {
     pub(crate) excess_is_new: M,
 }
 
+impl<M: Mask> Wetness<M> {
+    /// Whether it is other than it was, or could not turn back yet.
+    #[inline(always)]
+    pub(crate) fn turned(&self, before: &Self) -> M {
+        let wet = (self.wet & !before.wet) | (!self.wet & before.wet);
+        let excess = (self.excess & !before.excess) | (!self.excess & before.excess);
+        wet | excess | before.wet_is_new | before.excess_is_new
+    }
+
+    #[inline(always)]
+    pub(crate) fn select(mask: M, yes: &Self, no: &Self) -> Self {
+        Self {
+            wet: (mask & yes.wet) | (!mask & no.wet),
+            excess: (mask & yes.excess) | (!mask & no.excess),
+            wet_is_new: (mask & yes.wet_is_new) | (!mask & no.wet_is_new),
+            excess_is_new: (mask & yes.excess_is_new) | (!mask & no.excess_is_new),
+        }
+    }
+}
+
 /// The core while its face is dry: streams in the middle of each cell, and where the face would be wet.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct DryCells<R: Real> {

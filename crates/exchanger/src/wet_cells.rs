@@ -13,7 +13,7 @@
 //! Left out: conduction along the plate.
 //! Not here: the dry core in closed form (`dry`, `dry_cells`), what the answer is posted as (`membrane`).
 
-use lanes::Real;
+use lanes::{Mask, Real};
 use psychrometrics::formulas::{
     CP_VAPOUR_J_PER_KGK, FUSION_0C_J_PER_KG, fast_saturation_humidity_ratio_with_slope, moist_heat_capacity,
 };
@@ -23,6 +23,8 @@ use crate::pair::{Matrix, Pair};
 use crate::streams::HotAndCold;
 
 const NEWTON_STEPS: usize = 5;
+/// An answer stands when no face has moved further than this in the last step \[K\]; another step would move it by the square of that.
+const SETTLED_K: f64 = 1e-4;
 /// What becomes of water on the face.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Face {
@@ -180,9 +182,23 @@ pub(crate) fn wet_cells<R: Real>(
     }
     let mut cells = [Linear::none(); CELLS];
     let mut chain = core.sweep(&guesses, &wetness, &mut cells);
+    // A lane whose answer stands keeps its guesses: its sweep comes out the same again, whatever its neighbours still need.
+    let mut settled = R::Mask::splat(false);
     for _ in 1..NEWTON_STEPS {
+        let (mut next, mut next_wetness) = (guesses, wetness);
+        let (mut moved_k, mut turned) = (R::zero(), R::Mask::splat(false));
         for cell in 0..CELLS {
-            guesses[cell] = core.judge(&cells[cell], &chain.middles[cell], &mut wetness[cell]);
+            next[cell] = core.judge(&cells[cell], &chain.middles[cell], &mut next_wetness[cell]);
+            moved_k = moved_k.max((next[cell].face_c - guesses[cell].face_c).abs());
+            turned = turned | next_wetness[cell].turned(&wetness[cell]);
+        }
+        settled = settled | (moved_k.lt(R::splat(SETTLED_K)) & !turned);
+        if settled.all() {
+            break;
+        }
+        for cell in 0..CELLS {
+            guesses[cell] = Guess::select(settled, &guesses[cell], &next[cell]);
+            wetness[cell] = Wetness::select(settled, &wetness[cell], &next_wetness[cell]);
         }
         chain = core.sweep(&guesses, &wetness, &mut cells);
     }
@@ -239,6 +255,19 @@ impl<R: Real> Guess<R> {
             cold_w: m.cold.1,
             crossing: vapour.dry * (m.hot.1 - m.cold.1),
             deposit: R::zero(),
+        }
+    }
+}
+
+impl<R: Real> Guess<R> {
+    #[inline(always)]
+    fn select(mask: R::Mask, yes: &Self, no: &Self) -> Self {
+        Self {
+            face_c: R::select(mask, yes.face_c, no.face_c),
+            hot_w: R::select(mask, yes.hot_w, no.hot_w),
+            cold_w: R::select(mask, yes.cold_w, no.cold_w),
+            crossing: R::select(mask, yes.crossing, no.crossing),
+            deposit: R::select(mask, yes.deposit, no.deposit),
         }
     }
 }
