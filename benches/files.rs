@@ -1,7 +1,7 @@
 //! Reading and writing a weather year beside a plain loop over the `csv` crate, of the same file, in one run.
 //!
 //! `taskset -c 0 cargo bench -p benches --bench files`. The plain loop turns every field into a number and no more; ours also checks
-//! ranges, order, humidity and sun, fills gaps and says what it found. Not here: hourly results (`reporting` has no part in the benches).
+//! ranges, order, humidity and sun, fills gaps and says what it found. Not here: hourly results (`demonstration.rs`).
 //! No time is asserted.
 #![allow(clippy::unwrap_used, missing_docs)]
 

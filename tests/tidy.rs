@@ -51,7 +51,7 @@ const DIRECTION: [(&str, &[&str]); 14] = [
         ],
     ),
     ("crates/python", &["dewledger", "weather", "psychrometrics"]),
-    ("benches", &["study", "simulation", "exchanger", "weather", "psychrometrics", "lanes"]),
+    ("benches", &["study", "reporting", "simulation", "exchanger", "weather", "psychrometrics", "lanes"]),
 ];
 
 /// Entries of the top level, beside those that begin with a dot. The last three are made by the README's commands.

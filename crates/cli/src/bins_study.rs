@@ -15,8 +15,9 @@ use weather::bins::Edges;
 use crate::arguments::Bins;
 use crate::bins_report;
 use crate::failure::Failure;
+use crate::house_years::fault;
 use crate::output::{Destination, MANIFEST};
-use crate::run::{Prepared, fault, manifest, prepare, show_in, wrapped};
+use crate::run::{Prepared, manifest, prepare, show_in, wrapped};
 use crate::show;
 
 /// Width of a line of words.

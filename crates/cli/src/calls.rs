@@ -24,7 +24,9 @@ use crate::air::quantity;
 use crate::arguments::Core;
 pub use crate::failure::Failure;
 use crate::run::{Prepared, Source};
-use crate::{bins_report, bins_study, core_report, demonstration, money, run, understood, weather_report};
+use crate::{
+    bins_report, bins_study, core_report, demonstration, house_years, money, run, understood, weather_report,
+};
 
 /// Usual width of a bin of dry bulb.
 const USUAL_WIDTH_K: f64 = 2.0;
@@ -197,7 +199,7 @@ pub struct Results {
 /// [`Failure`] as `dewledger run` has it.
 pub fn run(study: &StudyText) -> Result<Results, Failure> {
     let prepared = study.prepare()?;
-    let years = run::house_years(&prepared.built)?;
+    let (years, _) = house_years::house_years(&prepared.built, |_| ())?;
     let summary = run::summarise(&prepared, &years)?;
     let money: Option<MoneyReport> = money::reckon(&prepared, &years, &summary)?;
     let mut manifest = run::manifest(&prepared, &summary, Vec::new());
@@ -238,20 +240,22 @@ fn years_of(built: &Built, cases: &[String]) -> Result<Vec<HouseYear>, Failure> 
             simulation::run_pair(name, variant, drivers, options).map(Vec::from)
         })
         .collect();
-    let mut years: Vec<HouseYear> = units.map_err(run::fault)?.into_iter().flatten().collect();
+    let mut years: Vec<HouseYear> = units.map_err(house_years::fault)?.into_iter().flatten().collect();
     if wanted(Case::UnitHeld) || wanted(Case::NoRecoveryHeld) {
         for (name, variant) in &built.units {
             let misses = years
                 .iter()
-                .any(|year| year.unit == *name && year.case == Case::Unit && run::misses_air(year));
+                .any(|year| year.unit == *name && year.case == Case::Unit && house_years::misses_air(year));
             if misses {
                 let pair = simulation::run_held_pair(name, variant, drivers, options);
-                years.extend(pair.map_err(run::fault)?);
+                years.extend(pair.map_err(house_years::fault)?);
             }
         }
     }
     if wanted(Case::NoVentilation) {
-        years.push(simulation::run_no_ventilation(&built.house, drivers, options).map_err(run::fault)?);
+        years.push(
+            simulation::run_no_ventilation(&built.house, drivers, options).map_err(house_years::fault)?,
+        );
     }
     Ok(years)
 }

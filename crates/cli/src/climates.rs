@@ -21,10 +21,10 @@ use weather::{Findings, Overrides, WeatherError, WeatherYear};
 use crate::arguments::Climates;
 use crate::failure::Failure;
 use crate::file_names::{marked, told_apart};
+use crate::house_years::{fault, misses_air};
 use crate::output::{Destination, MANIFEST};
 use crate::run::{
-    Source, csv_as_json, defaults_of, fault, listed, misses_air, show_in, study_at, summary_basis,
-    tell_defaults, wrapped,
+    Source, csv_as_json, defaults_of, listed, show_in, study_at, summary_basis, tell_defaults, wrapped,
 };
 use crate::show;
 use crate::weather_report::weather_failure;

@@ -18,6 +18,7 @@ mod failure;
 mod file_names;
 mod guides;
 mod house_notes;
+mod house_years;
 mod manual;
 mod money;
 mod ours;

@@ -77,13 +77,23 @@ impl Destination {
 impl Filling {
     /// Writes a file; its name may hold folders, separated by `/`.
     pub(crate) fn write(&mut self, name: &str, content: impl AsRef<[u8]>) -> Result<(), Failure> {
+        self.put(name, content)?;
+        self.list(name);
+        Ok(())
+    }
+
+    /// Takes a file's name into the list of [`Filling::files`].
+    pub(crate) fn list(&mut self, name: impl Into<String>) {
+        self.files.push(name.into());
+    }
+
+    /// The same without taking its name into the list: threads may write side by side, and the list keeps its order.
+    pub(crate) fn put(&self, name: &str, content: impl AsRef<[u8]>) -> Result<(), Failure> {
         let path = self.temporary.join(name);
         if let Some(parent) = path.parent() {
             fs::create_dir_all(parent).map_err(|cause| Failure::unwritable(parent, &cause))?;
         }
-        fs::write(&path, content).map_err(|cause| Failure::unwritable(&path, &cause))?;
-        self.files.push(name.to_owned());
-        Ok(())
+        fs::write(&path, content).map_err(|cause| Failure::unwritable(&path, &cause))
     }
 
     /// What has been written so far.

@@ -73,11 +73,13 @@ pub(crate) fn write(
     let words = Words::of(ingredients.language).map_err(Failure::work)?;
     let whole = ::report::full(&ingredients).map_err(Failure::work)?;
     let page = ::report::one_page(&ingredients).map_err(Failure::work)?;
-    filling.write("report.html", ::report::page(&whole, words).map_err(Failure::work)?)?;
-    filling.write("report-one-page.html", ::report::page(&page, words).map_err(Failure::work)?)?;
-    if wanted == ReportAs::All {
-        filling.write("report.pdf", ::report::pdf(&whole, words).map_err(Failure::work)?)?;
-        filling.write("report-one-page.pdf", ::report::pdf(&page, words).map_err(Failure::work)?)?;
+    let of_page = |content| ::report::page(content, words).map(String::into_bytes).map_err(Failure::work);
+    let of_pdf = |content| ::report::pdf(content, words).map_err(Failure::work);
+    let pages = || [&whole, &page].map(of_page);
+    let pdfs = || [&whole, &page].map(of_pdf);
+    let (pages, pdfs) = rayon::join(pages, || (wanted == ReportAs::All).then(pdfs));
+    for (name, content) in files(wanted).iter().zip(pages.into_iter().chain(pdfs.into_iter().flatten())) {
+        filling.write(name, content?)?;
     }
     Ok(())
 }

@@ -5,22 +5,22 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use rayon::prelude::*;
 use sha2::{Digest, Sha256};
 
 use reporting::MoneyReport;
 use reporting::manifest::{BookResiduals, DefaultUsed, Finding, InputFile, Manifest};
 use reporting::{Hemisphere, RunSummary, ShowIn, SummaryBasis};
-use simulation::counts::MISSED_KG;
 use simulation::results::HouseYear;
 use study::Study;
 use study::build::Built;
 use weather::{Findings, WeatherYear};
 
 use crate::arguments::{ReportAs, Run};
+use crate::bins_report::usual_edges;
 use crate::demonstration;
 use crate::failure::Failure;
 use crate::house_notes;
+use crate::house_years::house_years;
 use crate::money;
 use crate::output::{Destination, MANIFEST};
 use crate::run_files;
@@ -85,14 +85,18 @@ pub(crate) fn run(options: &Run) -> Result<(), Failure> {
     if !options.quiet {
         tell_findings(&prepared);
     }
-    let years = house_years(&prepared.built)?;
+    let edges = usual_edges(show_in(&prepared.study))?;
+    let of_year = |year: &HouseYear| run_files::of_year(options.hourly, &prepared, &edges, year);
+    let (years, of_years) = house_years(&prepared.built, of_year)?;
+    let of_years = of_years.into_iter().collect::<Result<Vec<_>, _>>()?;
     let summary = summarise(&prepared, &years)?;
     let mut money = money::reckon(&prepared, &years, &summary)?;
     if let Some(money) = money.as_mut().filter(|_| options.what_if) {
         money.what_if = what_if::of(&prepared, money);
     }
     let beside = (spread.as_ref(), destination);
-    let folder = run_files::write(options, &prepared, &years, (&summary, money.as_ref()), beside)?;
+    let found = (&summary, money.as_ref());
+    let folder = run_files::write(options, &prepared, (&years, &of_years), found, beside)?;
     if options.json {
         show::result_line(annual_json(&summary)?)
     } else if options.quiet {
@@ -173,39 +177,6 @@ fn read_weather(folder: Option<&Path>, study: &Study) -> Result<Source, Failure>
             .hint("`site.weather` names a file beside the study file, unless it is an absolute path")
     })?;
     Ok(Source { role: "weather", name: path.display().to_string(), bytes })
-}
-
-/// Every house-year of the study: no ventilation first, then each unit with its baselines, in the study's order, then those that
-/// miss outdoor air once more with their air held.
-pub(crate) fn house_years(built: &Built) -> Result<Vec<HouseYear>, Failure> {
-    let pairs: Result<Vec<_>, _> = built
-        .units
-        .par_iter()
-        .map(|(name, variant)| simulation::run_with_baselines(name, variant, &built.drivers, built.options))
-        .collect();
-    let alone = simulation::run_no_ventilation(&built.house, &built.drivers, built.options);
-    let mut years = vec![alone.map_err(fault)?];
-    let pairs = pairs.map_err(fault)?;
-    let held: Result<Vec<_>, _> = built
-        .units
-        .par_iter()
-        .zip(&pairs)
-        .filter(|(_, pair)| misses_air(&pair[0]))
-        .map(|((name, variant), _)| simulation::run_held_pair(name, variant, &built.drivers, built.options))
-        .collect();
-    years.extend(pairs.into_iter().flatten());
-    years.extend(held.map_err(fault)?.into_iter().flatten());
-    Ok(years)
-}
-
-/// A year that could not be run to its end.
-pub(crate) fn fault(cause: simulation::RunError) -> Failure {
-    Failure::work(cause).hint("this is a fault of the program, not of the study; please report it")
-}
-
-/// Whether a unit missed outdoor air, so that it is run once more with that air made up.
-pub(crate) fn misses_air(unit: &HouseYear) -> bool {
-    unit.hourly.missed_outdoor_air_kg.iter().any(|kg| *kg > MISSED_KG)
 }
 
 pub(crate) fn summarise(prepared: &Prepared, years: &[HouseYear]) -> Result<RunSummary, Failure> {

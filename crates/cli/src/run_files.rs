@@ -5,12 +5,12 @@
 use std::path::PathBuf;
 
 use rayon::prelude::*;
-use reporting::charts::{Chart, ChartInput};
+use reporting::charts::{Chart, ChartInput, in_tables_alone};
 use reporting::{BinStudy, Calendar, MoneyReport, RunSummary, Words};
 use simulation::results::{Case, HouseYear};
+use weather::bins::Edges;
 
 use crate::arguments::{Hourly, Run};
-use crate::bins_report::usual_edges;
 use crate::core_report;
 use crate::failure::Failure;
 use crate::money;
@@ -21,41 +21,61 @@ use crate::run::{Prepared, manifest, show_in};
 use crate::spread::Spread;
 use crate::understood;
 
+/// What is made of one house-year as soon as it has been run.
+pub(crate) struct OfYear {
+    ledger: String,
+    hours: Option<Vec<u8>>,
+    bins: Option<BinStudy>,
+}
+
+/// Its ledger, its hours as text or columns, and, of a unit, the bin method beside it.
+pub(crate) fn of_year(
+    hourly: Hourly,
+    prepared: &Prepared,
+    edges: &Edges,
+    year: &HouseYear,
+) -> Result<OfYear, Failure> {
+    let calendar = Calendar::for_hours(prepared.year.hours()).map_err(Failure::work)?;
+    let hours = match hourly {
+        _ if in_tables_alone(year.case) => None,
+        Hourly::Csv => Some(reporting::hourly_csv(year, &calendar).map(String::into_bytes)),
+        Hourly::Parquet => Some(reporting::hourly_parquet(year, &calendar)),
+        Hourly::None => None,
+    };
+    let unit = prepared.built.units.iter().find(|(name, _)| year.case == Case::Unit && *name == year.unit);
+    Ok(OfYear {
+        ledger: reporting::ledger_csv(year).map_err(Failure::work)?,
+        hours: hours.transpose().map_err(Failure::work)?,
+        bins: unit
+            .map(|(_, variant)| BinStudy::new(year, variant, edges))
+            .transpose()
+            .map_err(Failure::work)?,
+    })
+}
+
 /// Writes everything and answers where it is.
 pub(crate) fn write(
     options: &Run,
     prepared: &Prepared,
-    years: &[HouseYear],
+    (years, of_years): (&[HouseYear], &[OfYear]),
     (summary, money): (&RunSummary, Option<&MoneyReport>),
     (spread, destination): (Option<&Spread>, Destination),
 ) -> Result<PathBuf, Failure> {
     let mut filling = destination.begin()?;
     filling.write("annual.csv", &summary.annual_csv().map_err(Failure::work)?)?;
     filling.write("monthly.csv", &summary.monthly_csv().map_err(Failure::work)?)?;
-    let studies = bins(prepared, years)?;
+    let studies: Vec<BinStudy> = of_years.iter().filter_map(|of_year| of_year.bins.clone()).collect();
     filling.write("bins.csv", &reporting::bins_csv(&studies).map_err(Failure::work)?)?;
     if let Some(money) = money {
         money::write(money, &mut filling)?;
     }
-    write_years(options, prepared, years, &mut filling)?;
-    let drawn: Vec<HouseYear> = years.iter().filter(|year| !is_in_tables_alone(year)).cloned().collect();
-    let language = report::language(prepared);
-    let is_not = (prepared.year.is_synthetic, prepared.year.shifted.is_some());
-    let title = marked(&prepared.study.title, is_not, Words::of(language).map_err(Failure::work)?);
-    let input = ChartInput {
-        study: &title,
-        language,
-        years: &drawn,
-        show_in: show_in(&prepared.study),
-        corner: Some(prepared.built.corner),
-        extract_wet_share: prepared.study.ventilation.extract_from.wet_rooms,
-    };
-    let mut charts = reporting::charts::all(&input).map_err(Failure::work)?;
-    let protection = reporting::charts::frost_protection_chart(summary, &title, language);
-    charts.push(Chart { file: "frost-protection.svg", svg: protection.map_err(Failure::work)? });
-    if let Some(money) = money {
-        let costs = reporting::charts::cost_breakdown_chart(money, &title, language);
-        charts.push(Chart { file: "cost-breakdown.svg", svg: costs.map_err(Failure::work)? });
+    let files = year_files(options.hourly, years, of_years);
+    let put = || files.par_iter().with_max_len(1).try_for_each(|(name, content)| filling.put(name, content));
+    let (written, charts) = rayon::join(put, || charts(prepared, years, (summary, money)));
+    written?;
+    let charts = charts?;
+    for (name, _) in files {
+        filling.list(name);
     }
     write_charts(&charts, options.png, &mut filling)?;
     let mut files = filling.files().to_vec();
@@ -81,17 +101,31 @@ pub(crate) fn write(
     filling.finish()
 }
 
-/// The bin method beside the run, for every unit whose bins can be counted.
-fn bins(prepared: &Prepared, years: &[HouseYear]) -> Result<Vec<BinStudy>, Failure> {
-    let edges = usual_edges(show_in(&prepared.study))?;
-    let units = &prepared.built.units;
-    units
-        .par_iter()
-        .filter_map(|(name, variant)| {
-            let year = years.iter().find(|year| year.case == Case::Unit && year.unit == *name)?;
-            Some(BinStudy::new(year, variant, &edges).map_err(Failure::work))
-        })
-        .collect()
+/// Every chart of the run.
+fn charts(
+    prepared: &Prepared,
+    years: &[HouseYear],
+    (summary, money): (&RunSummary, Option<&MoneyReport>),
+) -> Result<Vec<Chart>, Failure> {
+    let language = report::language(prepared);
+    let is_not = (prepared.year.is_synthetic, prepared.year.shifted.is_some());
+    let title = marked(&prepared.study.title, is_not, Words::of(language).map_err(Failure::work)?);
+    let input = ChartInput {
+        study: &title,
+        language,
+        years,
+        show_in: show_in(&prepared.study),
+        corner: Some(prepared.built.corner),
+        extract_wet_share: prepared.study.ventilation.extract_from.wet_rooms,
+    };
+    let mut charts = reporting::charts::all(&input).map_err(Failure::work)?;
+    let protection = reporting::charts::frost_protection_chart(summary, &title, language);
+    charts.push(Chart { file: "frost-protection.svg", svg: protection.map_err(Failure::work)? });
+    if let Some(money) = money {
+        let costs = reporting::charts::cost_breakdown_chart(money, &title, language);
+        charts.push(Chart { file: "cost-breakdown.svg", svg: costs.map_err(Failure::work)? });
+    }
+    Ok(charts)
 }
 
 /// A study's title, with what its climate is not.
@@ -122,49 +156,18 @@ fn write_charts(charts: &[Chart], png: bool, filling: &mut Filling) -> Result<()
     Ok(())
 }
 
-fn write_years(
-    options: &Run,
-    prepared: &Prepared,
-    years: &[HouseYear],
-    filling: &mut Filling,
-) -> Result<(), Failure> {
-    let calendar = Calendar::for_hours(prepared.year.hours()).map_err(Failure::work)?;
-    let hourly: Result<Vec<_>, Failure> =
-        years.par_iter().map(|year| hours_of(options.hourly, year, &calendar)).collect();
-    let mut names: Vec<String> = Vec::new();
-    for (year, hourly) in years.iter().zip(hourly?) {
-        let name = unused(&year_name(year), &names);
-        filling.write(&format!("ledger/{name}.csv"), &reporting::ledger_csv(year).map_err(Failure::work)?)?;
-        if let Some((ending, hours)) = hourly {
-            filling.write(&format!("hourly/{name}.{ending}"), &hours)?;
-        }
-        names.push(name);
+/// Names and contents of the house-years' files.
+fn year_files<'a>(hourly: Hourly, years: &[HouseYear], of_years: &'a [OfYear]) -> Vec<(String, &'a [u8])> {
+    let ending = if hourly == Hourly::Parquet { "parquet" } else { "csv" };
+    let mut taken: Vec<String> = Vec::new();
+    let mut files = Vec::new();
+    for (year, of_year) in years.iter().zip(of_years) {
+        let stem = unused(&year_name(year), &taken);
+        files.push((format!("ledger/{stem}.csv"), of_year.ledger.as_bytes()));
+        files.extend(of_year.hours.as_deref().map(|hours| (format!("hourly/{stem}.{ending}"), hours)));
+        taken.push(stem);
     }
-    Ok(())
-}
-
-/// The file of a house-year's hours, with the ending of its name.
-fn hours_of(
-    hourly: Hourly,
-    year: &HouseYear,
-    calendar: &Calendar,
-) -> Result<Option<(&'static str, Vec<u8>)>, Failure> {
-    Ok(match hourly {
-        _ if is_in_tables_alone(year) => None,
-        Hourly::Csv => {
-            let text = reporting::hourly_csv(year, calendar).map_err(Failure::work)?;
-            Some(("csv", text.into_bytes()))
-        }
-        Hourly::Parquet => {
-            Some(("parquet", reporting::hourly_parquet(year, calendar).map_err(Failure::work)?))
-        }
-        Hourly::None => None,
-    })
-}
-
-/// Whether it was run to be compared in the tables alone: it has no hourly file and is in no chart.
-fn is_in_tables_alone(year: &HouseYear) -> bool {
-    matches!(year.case, Case::UnitHeld | Case::NoRecoveryHeld | Case::ExtractOnly)
+    files
 }
 
 /// Name of a house-year's files, without their ending.

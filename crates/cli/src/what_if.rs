@@ -9,7 +9,8 @@ use simulation::results::HouseYear;
 use study::build::{Built, build};
 use study::{AirLeakage, AirflowRule, LeakageTest, Study};
 
-use crate::run::{Prepared, misses_air, show_in, wrapped};
+use crate::house_years::misses_air;
+use crate::run::{Prepared, show_in, wrapped};
 
 /// Airflow and leakage of the unit that leads; nothing where none does, and no leakage where the house has none.
 pub(crate) fn of(prepared: &Prepared, money: &MoneyReport) -> Vec<WhatIf> {

@@ -3,6 +3,7 @@
 //! Months are rounded to the printed digits first; the year's sums and counts are the sums of the printed
 //! months, and the saving is the difference of printed figures. Not here: the list of columns (`columns`).
 
+use rayon::prelude::*;
 use simulation::damage::{Corner, Damage, damage};
 use simulation::results::{Case, HouseYear};
 
@@ -83,14 +84,14 @@ impl RunSummary {
     /// # Errors
     /// [`ReportError`] when a year has the wrong number of hours, holds a value that is not finite, or comes twice.
     pub fn new(years: &[HouseYear], basis: &SummaryBasis) -> Result<Self, ReportError> {
+        years.par_iter().map(check).collect::<Result<Vec<_>, _>>()?;
         for (place, year) in years.iter().enumerate() {
-            check(year)?;
             if years.iter().take(place).any(|other| other.unit == year.unit && other.case == year.case) {
                 return Err(ReportError::Duplicate { house: house_name(year) });
             }
         }
-        let rows =
-            in_order(years).into_iter().map(|year| row(year, years, basis)).collect::<Result<_, _>>()?;
+        let each = in_order(years).into_par_iter().with_max_len(1);
+        let rows = each.map(|year| row(year, years, basis)).collect::<Result<_, _>>()?;
         Ok(Self { rows, hemisphere: basis.hemisphere })
     }
 
@@ -132,7 +133,10 @@ pub(crate) fn check(year: &HouseYear) -> Result<Calendar, ReportError> {
             let house = house_name(year);
             return Err(ReportError::ColumnLength { house, column, found: values.len(), expected: hours });
         }
-        if let Some((hour, &value)) = values.iter().enumerate().find(|(_, value)| !value.is_finite()) {
+        // Without an early end, so that it goes in vectors: a run has ten million of them.
+        let all_finite = values.iter().fold(true, |finite, value| finite & value.is_finite());
+        let at = || values.iter().enumerate().find(|(_, value)| !value.is_finite());
+        if let Some((hour, &value)) = (!all_finite).then(at).flatten() {
             return Err(ReportError::NotFinite { house: house_name(year), column, hour, value });
         }
     }
@@ -172,6 +176,7 @@ struct House<'a> {
     calendar: Calendar,
 }
 
+/// The figures of a year that is checked.
 fn row(year: &HouseYear, years: &[HouseYear], basis: &SummaryBasis) -> Result<Row, ReportError> {
     let beside = match year.case {
         Case::Unit => Some(Case::NoRecovery),
@@ -190,7 +195,7 @@ fn row(year: &HouseYear, years: &[HouseYear], basis: &SummaryBasis) -> Result<Ro
         required_kg_per_h: basis.required_kg_per_h,
         damage: basis.corner.map(|corner| damage(&year.hourly, &corner)),
         hemisphere: basis.hemisphere,
-        calendar: check(year)?,
+        calendar: Calendar::for_hours(year.hourly.outdoor_c.len())?,
     };
     let months = (0..12).map(|month| house.month(month)).collect::<Result<Vec<_>, _>>()?;
     let annual = COLUMNS.iter().enumerate().map(|(place, column)| house.annual(column, place, &months));

@@ -6,7 +6,11 @@ use lanes::Real;
 
 use crate::counts::Counts;
 use crate::ledger::{LINE_COUNT, LINES, Ledger};
-use crate::results::{Case, HourOf, Hourly, HouseYear, LedgerLine};
+use crate::results::{Case, Hour, HourOf, Hourly, HouseYear, LedgerLine};
+
+/// Hours that wait to be written into columns together: a cache line of each. A hundred columns touched every hour wear out the
+/// addresses that a processor keeps at hand.
+const TOGETHER: usize = 8;
 
 /// Sees every hour of a row of houses.
 pub trait Observer<R: Real> {
@@ -16,18 +20,29 @@ pub trait Observer<R: Real> {
 
 /// Keeps every column of every lane, and the ledger by month.
 pub(crate) struct Recorder {
-    lanes: Vec<(Hourly, [[f64; 12]; LINE_COUNT])>,
+    lanes: Vec<Recorded>,
+}
+
+struct Recorded {
+    hourly: Hourly,
+    waiting: Vec<Hour>,
+    sums: [[f64; 12]; LINE_COUNT],
 }
 
 impl Recorder {
     pub(crate) fn new(lanes: usize, hours: usize) -> Self {
-        let lane = || (Hourly::with_capacity(hours), [[0.0; 12]; LINE_COUNT]);
+        let lane = || Recorded {
+            hourly: Hourly::with_capacity(hours),
+            waiting: Vec::with_capacity(TOGETHER),
+            sums: [[0.0; 12]; LINE_COUNT],
+        };
         Self { lanes: (0..lanes).map(|_| lane()).collect() }
     }
 
     /// The columns and the ledger of each lane.
     pub(crate) fn into_lanes(self) -> impl Iterator<Item = (Hourly, Vec<LedgerLine>)> {
-        self.lanes.into_iter().map(|(hourly, sums)| {
+        self.lanes.into_iter().map(|Recorded { mut hourly, waiting, sums }| {
+            hourly.extend(&waiting);
             let lines = LINES.iter().zip(sums);
             let named = lines.map(|(line, by_month)| LedgerLine {
                 book: line.book().name(),
@@ -42,8 +57,12 @@ impl Recorder {
 impl<R: Real> Observer<R> for Recorder {
     #[inline(always)]
     fn hour(&mut self, month: usize, outcome: &HourOf<R>, ledger: &Ledger<R>) {
-        for (index, (hourly, sums)) in self.lanes.iter_mut().enumerate() {
-            hourly.push(&outcome.lane(index));
+        for (index, Recorded { hourly, waiting, sums }) in self.lanes.iter_mut().enumerate() {
+            waiting.push(outcome.lane(index));
+            if waiting.len() == TOGETHER {
+                hourly.extend(waiting);
+                waiting.clear();
+            }
             for (&line, by_month) in LINES.iter().zip(sums) {
                 by_month[month] += ledger.line(line).lane(index);
             }

@@ -54,6 +54,10 @@ macro_rules! hourly_columns {
             pub fn push(&mut self, hour: &Hour) {
                 $(self.$name.push(hour.$name);)+
             }
+            /// Adds hours at the end.
+            pub fn extend(&mut self, hours: &[Hour]) {
+                $(self.$name.extend(hours.iter().map(|hour| hour.$name));)+
+            }
             /// Name, values and meaning of every column, in the order in which they are written.
             pub fn columns(&self) -> Vec<(&'static str, &[f64], &'static str)> {
                 vec![$((stringify!($name), self.$name.as_slice(), concat!($($doc),+).trim_ascii_start())),+]

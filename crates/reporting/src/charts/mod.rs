@@ -46,6 +46,7 @@ mod sweep_bars;
 mod sweep_scatter;
 mod sweep_spread;
 
+use rayon::prelude::*;
 use simulation::damage::Corner;
 use simulation::results::{Case, HouseYear};
 
@@ -70,7 +71,7 @@ pub use sweep::{
 pub struct ChartInput<'a> {
     /// Title of the study, such as `Bungalow at Frosthollow`.
     pub study: &'a str,
-    /// Units and baselines.
+    /// Units and baselines; years that are compared in tables alone ([`in_tables_alone`]) are not drawn.
     pub years: &'a [HouseYear],
     /// Language of titles, axes and legends.
     pub language: Language,
@@ -89,6 +90,11 @@ pub struct Chart {
     pub file: &'static str,
     /// The picture.
     pub svg: String,
+}
+
+/// Whether a house-year was run to be compared in the tables alone: it is in no chart and needs no hourly file.
+pub fn in_tables_alone(case: Case) -> bool {
+    matches!(case, Case::UnitHeld | Case::NoRecoveryHeld | Case::ExtractOnly)
 }
 
 /// All charts of a run that are drawn from its hours.
@@ -113,7 +119,9 @@ pub fn all(input: &ChartInput<'_>) -> Result<Vec<Chart>, ReportError> {
     ];
     // Looked through once for all: it reads every number of every year.
     let drawn = Drawn::new(input, "humidity")?;
-    CHARTS.iter().map(|(file, draw)| Ok(Chart { file, svg: draw(input, &drawn)? })).collect()
+    // One by one: some take ten times what others do.
+    let each = CHARTS.par_iter().with_max_len(1);
+    each.map(|(file, draw)| Ok(Chart { file, svg: draw(input, &drawn)? })).collect()
 }
 
 /// Indoor relative humidity through the year: seven-day means of units and baselines, daily range of units.
@@ -305,10 +313,11 @@ struct Drawn<'a> {
 
 impl<'a> Drawn<'a> {
     fn new(input: &ChartInput<'a>, chart: &'static str) -> Result<Self, ReportError> {
-        let calendars = input.years.iter().map(check).collect::<Result<Vec<_>, _>>()?;
-        let sorted = in_order(input.years);
+        let drawn: Vec<&HouseYear> =
+            in_order(input.years).into_iter().filter(|year| !in_tables_alone(year.case)).collect();
+        let calendars = drawn.par_iter().map(|year| check(year)).collect::<Result<Vec<_>, _>>()?;
         let (units, baselines): (Vec<_>, Vec<_>) =
-            sorted.into_iter().partition(|year| year.case == Case::Unit);
+            drawn.into_iter().partition(|year| year.case == Case::Unit);
         match calendars.first() {
             Some(calendar) if !units.is_empty() => {
                 let expected = calendar.hours();
