@@ -2,8 +2,7 @@
 //!
 //! Not here: what happens in a year (`simulation`), what is made of it (`reporting`).
 
-use std::cmp::Reverse;
-use std::sync::{Mutex, OnceLock, PoisonError};
+use std::sync::OnceLock;
 
 use rayon::prelude::*;
 
@@ -14,7 +13,7 @@ use study::build::Built;
 
 use crate::failure::Failure;
 
-/// Years that one thread runs; the number is the unit's place in the study.
+/// Years that one thread runs one after the other; the number is the unit's place in the study.
 #[derive(Debug, Clone, Copy)]
 enum Job {
     NoVentilation,
@@ -25,15 +24,6 @@ enum Job {
 }
 
 impl Job {
-    /// House-years in it.
-    fn size(self) -> u8 {
-        match self {
-            Self::NoVentilation => 1,
-            Self::Held(_) => 2,
-            Self::Unit(_) => 3,
-        }
-    }
-
     fn run(self, built: &Built) -> Result<Vec<HouseYear>, RunError> {
         let unit = |place: usize| built.units.get(place).ok_or(RunError::Nothing);
         let (drivers, options) = (&built.drivers, built.options);
@@ -53,90 +43,61 @@ impl Job {
     }
 }
 
-/// What a thread does next; the number is the place of a job.
-#[derive(Debug, Clone, Copy)]
-enum Task {
-    Run(usize),
-    /// What is made of each of its years.
-    Also(usize),
-}
-
-/// What waits to be done.
-struct Waiting<'a> {
-    jobs: &'a [Job],
-    tasks: Mutex<Vec<Task>>,
-}
-
-impl Waiting<'_> {
-    /// The first of the largest tasks: threads then end nearly together. `None` where nothing waits; what a running job may still
-    /// ask for is done by its own thread at the latest.
-    fn take(&self) -> Option<Task> {
-        let mut tasks = self.tasks.lock().unwrap_or_else(PoisonError::into_inner);
-        let (place, _) = tasks.iter().enumerate().min_by_key(|(_, task)| Reverse(self.size(**task)))?;
-        Some(tasks.remove(place))
-    }
-
-    fn size(&self, task: Task) -> u8 {
-        match task {
-            Task::Run(place) => self.jobs.get(place).map_or(0, |job| job.size()),
-            Task::Also(_) => 0,
-        }
-    }
-
-    fn add(&self, task: Task) {
-        self.tasks.lock().unwrap_or_else(PoisonError::into_inner).push(task);
-    }
-}
-
-/// What came out of a job.
-struct Outcome<T> {
+/// Where what comes out of a job is put.
+struct Slot<T> {
+    job: Job,
     years: OnceLock<Result<Vec<HouseYear>, RunError>>,
     also: OnceLock<Vec<T>>,
 }
 
+/// Jobs in the order of the results, and what is made of their years.
+struct Work<'a, T, F> {
+    built: &'a Built,
+    also: F,
+    slots: Vec<Slot<T>>,
+}
+
+impl<T: Send + Sync, F: Fn(&HouseYear) -> T + Sync> Work<'_, T, F> {
+    /// Runs a job, and leaves what follows from it to whichever thread is free.
+    fn run<'s>(&'s self, scope: &rayon::ScopeFifo<'s>, place: usize) {
+        let Some(slot) = self.slots.get(place) else { return };
+        let years = slot.years.get_or_init(|| slot.job.run(self.built));
+        let Ok(years) = years else { return };
+        if let Job::Unit(unit) = slot.job
+            && years.first().is_some_and(misses_air)
+        {
+            scope.spawn_fifo(move |scope| self.run(scope, 1 + self.built.units.len() + unit));
+        }
+        scope.spawn_fifo(move |_| {
+            slot.also.get_or_init(|| years.par_iter().map(&self.also).collect());
+        });
+    }
+}
+
 /// Every house-year of the study: no ventilation first, then each unit with its baselines, in the study's order, then those that
-/// miss outdoor air once more with their air held. Beside each what `also` makes of it: threads do that while others still run.
+/// miss outdoor air once more with their air held. With each comes what `also` makes of it, while other years still run.
 pub(crate) fn house_years<T: Send + Sync>(
     built: &Built,
     also: impl Fn(&HouseYear) -> T + Sync,
-) -> Result<(Vec<HouseYear>, Vec<T>), Failure> {
-    let count = built.units.len();
-    let held = (0..count).map(Job::Held);
-    let jobs: Vec<Job> =
-        std::iter::once(Job::NoVentilation).chain((0..count).map(Job::Unit)).chain(held).collect();
-    let outcomes: Vec<Outcome<T>> =
-        jobs.iter().map(|_| Outcome { years: OnceLock::new(), also: OnceLock::new() }).collect();
-    let waiting = Waiting { jobs: &jobs, tasks: Mutex::new((0..=count).map(Task::Run).collect()) };
-    let run = |place: usize| {
-        let (Some(job), Some(outcome)) = (jobs.get(place), outcomes.get(place)) else { return };
-        let years = outcome.years.get_or_init(|| job.run(built));
-        let misses = years.as_ref().is_ok_and(|years| years.first().is_some_and(misses_air));
-        if misses && let Job::Unit(unit) = job {
-            waiting.add(Task::Run(1 + count + unit));
-        }
-        waiting.add(Task::Also(place));
-    };
-    let make = |place: usize| {
-        let Some(outcome) = outcomes.get(place) else { return };
-        if let Some(Ok(years)) = outcome.years.get() {
-            outcome.also.get_or_init(|| years.par_iter().map(&also).collect());
-        }
-    };
-    let threads = rayon::current_num_threads();
-    (0..threads).into_par_iter().for_each(|_| {
-        while let Some(task) = waiting.take() {
-            match task {
-                Task::Run(place) => run(place),
-                Task::Also(place) => make(place),
-            }
+) -> Result<Vec<(HouseYear, T)>, Failure> {
+    let units = 0..built.units.len();
+    let jobs =
+        std::iter::once(Job::NoVentilation).chain(units.clone().map(Job::Unit)).chain(units.map(Job::Held));
+    let slots = jobs.map(|job| Slot { job, years: OnceLock::new(), also: OnceLock::new() }).collect();
+    let work = Work { built, also, slots };
+    rayon::scope_fifo(|scope| {
+        // The shortest last: threads then end more nearly together.
+        for place in (1..=built.units.len()).chain([0]) {
+            let work = &work;
+            scope.spawn_fifo(move |scope| work.run(scope, place));
         }
     });
-    let (mut years, mut made) = (Vec::new(), Vec::new());
-    for outcome in outcomes {
-        years.extend(outcome.years.into_inner().transpose().map_err(fault)?.into_iter().flatten());
-        made.extend(outcome.also.into_inner().into_iter().flatten());
+    let mut done = Vec::new();
+    for slot in work.slots {
+        let years = slot.years.into_inner().transpose().map_err(fault)?.unwrap_or_default();
+        done.extend(years.into_iter().zip(slot.also.into_inner().unwrap_or_default()));
     }
-    Ok((years, made))
+    Ok(done)
 }
 
 /// A year that could not be run to its end.

@@ -87,7 +87,8 @@ pub(crate) fn run(options: &Run) -> Result<(), Failure> {
     }
     let edges = usual_edges(show_in(&prepared.study))?;
     let of_year = |year: &HouseYear| run_files::of_year(options.hourly, &prepared, &edges, year);
-    let (years, of_years) = house_years(&prepared.built, of_year)?;
+    let ran = house_years(&prepared.built, of_year)?;
+    let (years, of_years): (Vec<HouseYear>, Vec<_>) = ran.into_iter().unzip();
     let of_years = of_years.into_iter().collect::<Result<Vec<_>, _>>()?;
     let summary = summarise(&prepared, &years)?;
     let mut money = money::reckon(&prepared, &years, &summary)?;
@@ -96,7 +97,7 @@ pub(crate) fn run(options: &Run) -> Result<(), Failure> {
     }
     let beside = (spread.as_ref(), destination);
     let found = (&summary, money.as_ref());
-    let folder = run_files::write(options, &prepared, (&years, &of_years), found, beside)?;
+    let folder = run_files::write(options, &prepared, (&years, of_years), found, beside)?;
     if options.json {
         show::result_line(annual_json(&summary)?)
     } else if options.quiet {

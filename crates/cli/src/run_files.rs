@@ -57,19 +57,19 @@ pub(crate) fn of_year(
 pub(crate) fn write(
     options: &Run,
     prepared: &Prepared,
-    (years, of_years): (&[HouseYear], &[OfYear]),
+    (years, mut of_years): (&[HouseYear], Vec<OfYear>),
     (summary, money): (&RunSummary, Option<&MoneyReport>),
     (spread, destination): (Option<&Spread>, Destination),
 ) -> Result<PathBuf, Failure> {
     let mut filling = destination.begin()?;
     filling.write("annual.csv", &summary.annual_csv().map_err(Failure::work)?)?;
     filling.write("monthly.csv", &summary.monthly_csv().map_err(Failure::work)?)?;
-    let studies: Vec<BinStudy> = of_years.iter().filter_map(|of_year| of_year.bins.clone()).collect();
+    let studies: Vec<BinStudy> = of_years.iter_mut().filter_map(|of_year| of_year.bins.take()).collect();
     filling.write("bins.csv", &reporting::bins_csv(&studies).map_err(Failure::work)?)?;
     if let Some(money) = money {
         money::write(money, &mut filling)?;
     }
-    let files = year_files(options.hourly, years, of_years);
+    let files = year_files(options.hourly, years, &of_years);
     let put = || files.par_iter().with_max_len(1).try_for_each(|(name, content)| filling.put(name, content));
     let (written, charts) = rayon::join(put, || charts(prepared, years, (summary, money)));
     written?;
@@ -77,6 +77,8 @@ pub(crate) fn write(
     for (name, _) in files {
         filling.list(name);
     }
+    // The hours as text are many times all that follows.
+    drop(of_years);
     write_charts(&charts, options.png, &mut filling)?;
     let mut files = filling.files().to_vec();
     files.extend(report::files(options.report).iter().map(|&name| name.to_owned()));

@@ -8,7 +8,7 @@ use psychrometrics::formulas::fast_saturation_humidity_ratio;
 use crate::dry::{counterflow_conductance_ratio, mean_drive};
 use crate::pair::Pair;
 use crate::streams::HotAndCold;
-use crate::wet_cells::Vapour;
+use crate::wet_cells::{Face, Vapour};
 
 /// Cells along the core.
 pub(crate) const CELLS: usize = 8;
@@ -43,12 +43,17 @@ pub(crate) struct Wetness<M> {
 }
 
 impl<M: Mask> Wetness<M> {
-    /// Whether it is other than it was, or could not turn back yet.
+    /// Whether it is other than it was, or could not turn back yet. Of excess a membrane knows nothing.
     #[inline(always)]
-    pub(crate) fn turned(&self, before: &Self) -> M {
-        let wet = (self.wet & !before.wet) | (!self.wet & before.wet);
-        let excess = (self.excess & !before.excess) | (!self.excess & before.excess);
-        wet | excess | before.wet_is_new | before.excess_is_new
+    pub(crate) fn turned(&self, before: &Self, face: Face) -> M {
+        let wet = (self.wet & !before.wet) | (!self.wet & before.wet) | before.wet_is_new;
+        match face {
+            Face::Membrane => wet,
+            Face::Wheel => {
+                let excess = (self.excess & !before.excess) | (!self.excess & before.excess);
+                wet | excess | before.excess_is_new
+            }
+        }
     }
 
     #[inline(always)]
@@ -150,4 +155,32 @@ pub(crate) fn frozen_share<R: Real>(face_c: &[R; CELLS], cell: usize) -> R {
 fn edge<R: Real>((before_c, before): (R, f64), (after_c, after): (R, f64)) -> R {
     let weight = before / (before + after);
     before_c * (1.0 - weight) + after_c * weight
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Middles of cells of 0.03 and 0.09: the edge between them is a quarter of the way from the one to the other.
+    #[test]
+    fn the_edge_between_two_cells_lies_on_the_straight_line_between_their_middles() {
+        assert!((edge((10.0, 0.03), (20.0, 0.09)) - 12.5_f64).abs() < 1e-12);
+        assert!((edge((-3.0, 0.11), (5.0, 0.11)) - 1.0_f64).abs() < 1e-12);
+    }
+
+    /// A face that falls straight from 4 °C to −4 °C along the core passes zero at its middle, where the third cell's share runs from 0.36
+    /// to 0.54: 0.04 of 0.18 lies past it, and with the blend over ±0.25 K, (0.32 + 0.25)/(1.44 + 0.5).
+    #[test]
+    fn the_frozen_share_of_a_straight_face_is_what_lies_below_zero() {
+        let mut middles = [0.0; CELLS];
+        let mut start = 0.0;
+        for (cell, middle) in middles.iter_mut().enumerate() {
+            *middle = 4.0 - 8.0 * (start + 0.5 * share(cell));
+            start += share(cell);
+        }
+        let frozen: [f64; CELLS] = std::array::from_fn(|cell| frozen_share(&middles, cell));
+        assert!((start - 1.0_f64).abs() < 1e-12);
+        assert!(frozen[0].abs() < 1e-12 && (frozen[7] - 1.0_f64).abs() < 1e-12, "{frozen:?}");
+        assert!((frozen[2] - 0.57 / 1.94_f64).abs() < 1e-9, "{frozen:?}");
+    }
 }

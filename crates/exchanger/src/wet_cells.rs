@@ -1,9 +1,9 @@
-//! Counterflow past a face that passes vapour and may be wet anywhere: eight cells, five Newton steps.
+//! Counterflow past a face that passes vapour and may be wet anywhere: eight cells, at most five Newton steps.
 //!
 //! Each cell is linear once it is known whether its face is wet and the saturation curve is replaced by its tangent at
 //! the cell's temperature. The whole is then a chain of 2 × 2 blocks: from the cold end each cell answers how the
 //! cold stream that leaves it follows from the hot stream that enters it, so one sweep there and one back
-//! solve all cells at once. The tangents and the wet cells are found again from that answer, five times in all.
+//! solve all cells at once. The tangents and the wet cells are found again from that answer, five times at most.
 //! Sweeps that improve heat and vapour in turns (Gauss–Seidel) need about a hundred rounds for the same.
 //!
 //! Membrane: a wet face sits at saturation of its own temperature; vapour goes on from there through the membrane and
@@ -23,7 +23,7 @@ use crate::pair::{Matrix, Pair};
 use crate::streams::HotAndCold;
 
 const NEWTON_STEPS: usize = 5;
-/// An answer stands when no face has moved further than this in the last step \[K\]; another step would move it by the square of that.
+/// An answer stands when no face has moved further than this in the last step \[K\]; another step moves it by some thousandths of that.
 const SETTLED_K: f64 = 1e-4;
 /// What becomes of water on the face.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -188,9 +188,11 @@ pub(crate) fn wet_cells<R: Real>(
         let (mut next, mut next_wetness) = (guesses, wetness);
         let (mut moved_k, mut turned) = (R::zero(), R::Mask::splat(false));
         for cell in 0..CELLS {
-            next[cell] = core.judge(&cells[cell], &chain.middles[cell], &mut next_wetness[cell]);
-            moved_k = moved_k.max((next[cell].face_c - guesses[cell].face_c).abs());
-            turned = turned | next_wetness[cell].turned(&wetness[cell]);
+            let own_face_c;
+            (next[cell], own_face_c) =
+                core.judge(&cells[cell], &chain.middles[cell], &mut next_wetness[cell]);
+            moved_k = moved_k.max((own_face_c - guesses[cell].face_c).abs());
+            turned = turned | next_wetness[cell].turned(&wetness[cell], face);
         }
         settled = settled | (moved_k.lt(R::splat(SETTLED_K)) & !turned);
         if settled.all() {
@@ -386,9 +388,9 @@ impl<R: Real> Core<'_, R> {
         (link, by_in.plus(by_out.by(hot_of_hot)), by_out.of(hot_own).plus(cold_own))
     }
 
-    /// Whether a cell is wet, from its solution, and where its face is to be taken next.
+    /// Whether a cell is wet, from its solution, and where its face is to be taken next; beside it the face as it came out.
     #[inline(always)]
-    fn judge(&self, c: &Linear<R>, m: &Middle<R>, wetness: &mut Wetness<R::Mask>) -> Guess<R> {
+    fn judge(&self, c: &Linear<R>, m: &Middle<R>, wetness: &mut Wetness<R::Mask>) -> (Guess<R>, R) {
         let v = self.vapour;
         let between = (m.hot.0 + m.cold.0) * 0.5;
         let face_c = R::select(wetness.wet, c.face_c(m), between);
@@ -409,14 +411,15 @@ impl<R: Real> Core<'_, R> {
         wetness.excess_is_new = wetness.excess & !before.excess;
         let on_line = c.at_zero + c.slope * face_c;
         // A tangent can overshoot far beyond any air there is.
-        let face_c = face_c.max(self.s.cold_c).min(self.s.hot_c);
-        Guess {
-            face_c,
+        let taken_c = face_c.max(self.s.cold_c).min(self.s.hot_c);
+        let guess = Guess {
+            face_c: taken_c,
             hot_w: m.hot.1,
             cold_w: m.cold.1,
             crossing: c.into_cold.at(m, on_line),
             deposit: c.out_of_hot.less(c.into_cold).at(m, on_line),
-        }
+        };
+        (guess, face_c)
     }
 
     /// What the core passes in all, and where its cold end stands.

@@ -266,3 +266,132 @@ fn finish<R: Real>(plate: &Plate<'_, R>, line: &SaturationLine<R>, trial: &Trial
         ice_share: ice_share(plate, line, trial, dry_share),
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// What comes of the two streams, cell by cell from the hot inlet, in the small steps of a fourth-order Runge–Kutta rule.
+    struct Walked {
+        cold_out_c: f64,
+        hot_out_c: f64,
+        hot_out_w: f64,
+        face_at_boundary_c: f64,
+        face_at_end_c: f64,
+    }
+
+    /// Equal films of `2 UA` on both sides, Lewis number 1, saturation on the line: the equations that `try_boundary` has in closed form.
+    /// The cold stream's end is met by one secant step, since all is linear.
+    fn walked(s: &HotAndCold<f64>, line: &SaturationLine<f64>, dry_share: f64) -> Walked {
+        let face_c = |[hot_c, hot_w, cold_c]: [f64; 3]| {
+            (hot_c + cold_c + line.latent_k * (hot_w - line.at_zero)) / (2.0 + line.beta)
+        };
+        let slope = |wet: bool, state: [f64; 3]| {
+            let [hot_c, hot_w, cold_c] = state;
+            let face = if wet { face_c(state) } else { 0.5 * (hot_c + cold_c) };
+            let films = 2.0 * s.ua;
+            let deposits = if wet { hot_w - line.at_zero - line.slope * face } else { 0.0 };
+            [
+                -films * (hot_c - face) / s.hot_capacity,
+                -films * deposits / s.hot_capacity,
+                -films * (face - cold_c) / s.cold_capacity,
+            ]
+        };
+        let part = |wet: bool, length: f64, mut state: [f64; 3]| {
+            let step = length / 2000.0;
+            let moved = |from: [f64; 3], by: [f64; 3], times: f64| {
+                [from[0] + times * by[0], from[1] + times * by[1], from[2] + times * by[2]]
+            };
+            for _ in 0..2000 {
+                let a = slope(wet, state);
+                let b = slope(wet, moved(state, a, 0.5 * step));
+                let c = slope(wet, moved(state, b, 0.5 * step));
+                let d = slope(wet, moved(state, c, step));
+                for ((value, (a, b)), (c, d)) in state.iter_mut().zip(a.iter().zip(b)).zip(c.iter().zip(d)) {
+                    *value += step / 6.0 * (a + 2.0 * b + 2.0 * c + d);
+                }
+            }
+            state
+        };
+        let from = |cold_out_c: f64| {
+            let boundary = part(false, dry_share, [s.hot_c, s.hot_w, cold_out_c]);
+            (boundary, part(true, 1.0 - dry_share, boundary))
+        };
+        let miss = |cold_out_c: f64| from(cold_out_c).1[2] - s.cold_c;
+        let (at_hot, at_cold) = (miss(s.hot_c), miss(s.cold_c));
+        let cold_out_c = s.hot_c - at_hot * (s.hot_c - s.cold_c) / (at_hot - at_cold);
+        let (boundary, end) = from(cold_out_c);
+        Walked {
+            cold_out_c,
+            hot_out_c: end[0],
+            hot_out_w: end[1],
+            face_at_boundary_c: 0.5 * (boundary[0] + boundary[2]),
+            face_at_end_c: face_c(end),
+        }
+    }
+
+    /// A house's air of 21 °C and 8 g/kg past a core of `NTU` 3, the flows unequal either way, liquid or ice.
+    #[test]
+    fn a_trial_is_the_closed_form_of_both_parts_walked_in_small_steps() {
+        for (hot_kg_per_s, cold_kg_per_s, cold_c, ice) in [
+            (0.05, 0.05, -5.0, 0.0),
+            (0.06, 0.045, -15.0, 0.6),
+            (0.045, 0.06, 2.0, 0.0),
+            (0.05, 0.05, -30.0, 1.0),
+        ] {
+            let hot_cp = 1020.0;
+            let s = HotAndCold {
+                hot_c: 21.0,
+                hot_w: 0.008,
+                hot_kg_per_s,
+                hot_cp,
+                hot_capacity: hot_kg_per_s * hot_cp,
+                cold_c,
+                cold_w: 0.001,
+                cold_kg_per_s,
+                cold_capacity: cold_kg_per_s * 1008.0,
+                ua: 153.0,
+                pressure_pa: 101_325.0,
+            };
+            let plate = Plate {
+                s: &s,
+                hot_per: 1.0 / s.hot_capacity,
+                cold_per: 1.0 / s.cold_capacity,
+                per_hot_cp: 1.0 / hot_cp,
+                saturation_0c: 0.003_774,
+                dew_c: 10.6,
+            };
+            let line = saturation_line(&plate, cold_c + 2.0, ice);
+            for dry_share in [0.0, 0.3, 0.8] {
+                let trial = try_boundary(&plate, &line, dry_share);
+                let walked = walked(&s, &line, dry_share);
+                let near = |name: &str, got: f64, expected: f64, room: f64| {
+                    assert!(
+                        (got - expected).abs() < room,
+                        "{name} {cold_c} °C, {dry_share}: {got} {expected}"
+                    );
+                };
+                near("heat", trial.heat_w, s.cold_capacity * (walked.cold_out_c - cold_c), 1e-6);
+                near("leaving humidity", trial.hot_out_w, walked.hot_out_w, 1e-11);
+                near("plate's end", trial.cold_end_c, walked.face_at_end_c, 1e-8);
+                near("miss", trial.miss_k, walked.face_at_boundary_c - plate.dew_c, 1e-8);
+                let off_line = trial.hot_out_w - line.at_zero - line.slope * trial.potential_out;
+                near("leaving air", trial.potential_out - line.latent_k * off_line, walked.hot_out_c, 1e-8);
+            }
+        }
+    }
+
+    /// Beside `x = −ln(1 − z E)/z` by the standard library, where `E` is the fraction of `(1 − e^(−z))/z`; at both sides of the change to
+    /// the series, whose next term is `(z E)³/4`.
+    #[test]
+    fn the_place_of_a_fraction_is_the_closed_form_through_the_series_and_past_it() {
+        for z in [-2.0, -0.3, -1.1e-3, -0.9e-3, -1e-5, 1e-9, 0.9e-3, 1.1e-3, 0.05, 1.5_f64] {
+            let drive = -(-z).exp_m1() / z;
+            for fraction in [0.0, 0.2, 0.5, 0.9, 1.0] {
+                let expected = -(-z * fraction * drive).ln_1p() / z;
+                let place = place_of_fraction(fraction, (z, drive));
+                assert!((place - expected).abs() < 1e-9, "z {z}, {fraction}: {place} {expected}");
+            }
+        }
+    }
+}

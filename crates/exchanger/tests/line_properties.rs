@@ -88,6 +88,33 @@ fn every_number_is_finite_in_a_house() {
     });
 }
 
+/// Liquid is between 0 °C and the warmer inlet and no colder than the coldest face; ice is between that and 0 °C. The cold end is found
+/// from its own balance, so cells near it may lie up to half a kelvin below.
+#[test]
+fn water_is_as_warm_as_the_faces_that_it_lies_on() {
+    for subject in SUBJECTS {
+        let mut random = Random(7);
+        let (mut ice_c, mut ice) = (0.0, 0.0);
+        for _ in 0..STATES {
+            let state = state(subject, Range::House, &mut random);
+            let (fluxes, _) = state.solved();
+            let coldest = fluxes.plate_cold_c - 0.5;
+            if fluxes.liquid_kg_per_s > 1e-9 {
+                let warmest = state.inlets.extract_c.max(state.inlets.outdoor_c);
+                let is_between = fluxes.liquid_c >= coldest.max(-1e-9) && fluxes.liquid_c <= warmest + 1e-9;
+                assert!(is_between, "{state:?} {fluxes:?}");
+            }
+            if fluxes.ice_kg_per_s > 1e-9 {
+                assert!(fluxes.ice_c >= coldest && fluxes.ice_c <= 0.26, "{state:?} {fluxes:?}");
+                ice_c += fluxes.ice_c;
+                ice += 1.0;
+            }
+        }
+        // −30 °C to 0 °C outdoors: faces with ice are some kelvin below zero on the mean.
+        assert!(ice_c / ice < -1.0, "{subject:?} {}", ice_c / ice);
+    }
+}
+
 /// −60…60 °C, 50…110 kPa, humidity ratios from 0 to saturation: far beyond what `solve` calls valid, yet no number is
 /// lost, and all but a few in a thousand supply airs are between the inlets.
 #[test]

@@ -78,17 +78,42 @@ impl Kernel for Cases<'_> {
     }
 }
 
+/// Every other state of a hot and humid climate, and one that is no state at all: neighbours may not feel it.
+fn cases_of_all_climates() -> Vec<[f64; NUMBERS]> {
+    let mut cases = cases();
+    for (k, case) in cases.iter_mut().enumerate() {
+        if k % 2 == 1 {
+            (case[0], case[1]) = (24.0 + 0.3 * case[0].abs(), 0.010 + 3.0 * case[1]);
+        }
+    }
+    cases[1000] = [f64::NAN; NUMBERS];
+    cases
+}
+
 #[test]
-fn every_flux_of_a_plate_has_the_same_bits_alone_and_beside_unlike_neighbours() {
-    let cases = cases();
-    let alone = Cases(CoreKind::SensiblePlate, &cases).run::<f64>();
-    // Of unlike cases some are wet and some freeze, or this would compare nothing.
-    assert!(alone.iter().any(|fluxes| fluxes[2] != 0) && alone.iter().any(|fluxes| fluxes[3] != 0));
-    for set in available() {
-        for width in WIDTHS {
-            let rows = run_rows(set, width, Cases(CoreKind::SensiblePlate, &cases)).unwrap();
-            for (k, (row, one)) in rows.iter().zip(&alone).enumerate() {
-                assert_eq!(row, one, "{width:?} on {set:?}: case {k}, {:?}", cases[k]);
+fn every_flux_has_the_same_bits_alone_and_beside_unlike_neighbours() {
+    let cases = cases_of_all_climates();
+    let kinds = [
+        CoreKind::SensiblePlate,
+        CoreKind::EnthalpyPlate,
+        CoreKind::SensibleCrossPlate,
+        CoreKind::EnthalpyCrossPlate,
+        CoreKind::SensibleWheel,
+        CoreKind::EnthalpyWheel,
+    ];
+    for kind in kinds {
+        let alone = Cases(kind, &cases).run::<f64>();
+        // Of unlike cases some are wet and some freeze, or this would compare nothing.
+        assert!(alone.iter().any(|fluxes| fluxes[2] != 0) && alone.iter().any(|fluxes| fluxes[3] != 0));
+        for set in available() {
+            for width in WIDTHS {
+                let rows = run_rows(set, width, Cases(kind, &cases)).unwrap();
+                for (k, (row, one)) in rows.iter().zip(&alone).enumerate() {
+                    // Bits of what is no number mean nothing.
+                    if k != 1000 {
+                        assert_eq!(row, one, "{kind:?}, {width:?} on {set:?}: case {k}, {:?}", cases[k]);
+                    }
+                }
             }
         }
     }

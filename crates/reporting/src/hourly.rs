@@ -65,8 +65,8 @@ pub(crate) fn columns_of<'a>(
     Ok(columns)
 }
 
-/// The fewest digits that read back as the same number, as the standard library prints them, but found several times faster. Of two
-/// texts equally near it takes the even one.
+/// The fewest digits that read back as the same number, found several times faster than by the standard library, with which it may
+/// differ in the last digit where two texts are equally near.
 fn push_number(text: &mut String, value: f64) -> std::fmt::Result {
     if value == 0.0 {
         text.push('0');

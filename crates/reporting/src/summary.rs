@@ -84,14 +84,17 @@ impl RunSummary {
     /// # Errors
     /// [`ReportError`] when a year has the wrong number of hours, holds a value that is not finite, or comes twice.
     pub fn new(years: &[HouseYear], basis: &SummaryBasis) -> Result<Self, ReportError> {
-        years.par_iter().map(check).collect::<Result<Vec<_>, _>>()?;
+        // First all, then the first that is faulty: which one is told must not depend on threads.
+        let checked: Vec<_> = years.par_iter().map(check).collect();
+        checked.into_iter().collect::<Result<Vec<_>, _>>()?;
         for (place, year) in years.iter().enumerate() {
             if years.iter().take(place).any(|other| other.unit == year.unit && other.case == year.case) {
                 return Err(ReportError::Duplicate { house: house_name(year) });
             }
         }
         let each = in_order(years).into_par_iter().with_max_len(1);
-        let rows = each.map(|year| row(year, years, basis)).collect::<Result<_, _>>()?;
+        let rows: Vec<_> = each.map(|year| row(year, years, basis)).collect();
+        let rows = rows.into_iter().collect::<Result<_, _>>()?;
         Ok(Self { rows, hemisphere: basis.hemisphere })
     }
 

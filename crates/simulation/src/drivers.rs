@@ -3,7 +3,7 @@
 //! Not here: anything that belongs to one house.
 
 use weather::WeatherYear;
-use weather::tilted::{Surface, USUAL_ALBEDO, tilted_year_under};
+use weather::tilted::{Surface, USUAL_ALBEDO, tilted_years};
 use weather::wave::{Wave, waves};
 
 use crate::profiles::{DayProfile, PeopleProfile};
@@ -169,8 +169,7 @@ impl Drivers {
         }
         let surface =
             |f: &Facing| Surface { tilt_deg: f.tilt_deg, azimuth_deg: f.azimuth_deg, albedo: USUAL_ALBEDO };
-        let positions = weather::sun::positions(year);
-        let sun: Vec<_> = facings.iter().map(|f| tilted_year_under(year, &positions, surface(f))).collect();
+        let sun = tilted_years(year, facings.iter().map(surface));
         let waves = waves(&year.dry_bulb_c);
         let hours = (0..year.hours())
             .map(|h| {

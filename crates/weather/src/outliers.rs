@@ -1,4 +1,4 @@
-//! Hours whose dry bulb leaves its neighbours or its month too far behind to be believed. Nothing is changed. What is
+//! Hours whose dry bulb leaves its neighbours or the weeks around too far behind to be believed. Nothing is changed. What is
 //! not here: values that no weather has (`quantity.rs`). Read next: `doubts.rs`.
 //!
 //! Two signs: a spike, up and down again (or down and up) by more than a front brings within the hour; and a value

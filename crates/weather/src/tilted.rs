@@ -61,8 +61,16 @@ pub fn tilted_year(year: &WeatherYear, surface: Surface) -> Vec<TiltedIrradiance
     tilted_year_under(year, &sun::positions(year), surface)
 }
 
-/// The same under a sun whose positions are at hand, one for each hour as [`sun::positions`] gives them: for several surfaces.
-pub fn tilted_year_under(
+/// The same for several surfaces, each a year of hours: the sun is placed once.
+pub fn tilted_years(
+    year: &WeatherYear,
+    surfaces: impl IntoIterator<Item = Surface>,
+) -> Vec<Vec<TiltedIrradiance>> {
+    let positions = sun::positions(year);
+    surfaces.into_iter().map(|surface| tilted_year_under(year, &positions, surface)).collect()
+}
+
+fn tilted_year_under(
     year: &WeatherYear,
     positions: &[SunPosition],
     surface: Surface,

@@ -121,7 +121,9 @@ pub fn all(input: &ChartInput<'_>) -> Result<Vec<Chart>, ReportError> {
     let drawn = Drawn::new(input, "humidity")?;
     // One by one: some take ten times what others do.
     let each = CHARTS.par_iter().with_max_len(1);
-    each.map(|(file, draw)| Ok(Chart { file, svg: draw(input, &drawn)? })).collect()
+    let charts: Vec<Result<Chart, ReportError>> =
+        each.map(|(file, draw)| Ok(Chart { file, svg: draw(input, &drawn)? })).collect();
+    charts.into_iter().collect()
 }
 
 /// Indoor relative humidity through the year: seven-day means of units and baselines, daily range of units.
@@ -315,7 +317,8 @@ impl<'a> Drawn<'a> {
     fn new(input: &ChartInput<'a>, chart: &'static str) -> Result<Self, ReportError> {
         let drawn: Vec<&HouseYear> =
             in_order(input.years).into_iter().filter(|year| !in_tables_alone(year.case)).collect();
-        let calendars = drawn.par_iter().map(|year| check(year)).collect::<Result<Vec<_>, _>>()?;
+        let checked: Vec<_> = drawn.par_iter().map(|year| check(year)).collect();
+        let calendars = checked.into_iter().collect::<Result<Vec<_>, _>>()?;
         let (units, baselines): (Vec<_>, Vec<_>) =
             drawn.into_iter().partition(|year| year.case == Case::Unit);
         match calendars.first() {
