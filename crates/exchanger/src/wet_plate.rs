@@ -381,6 +381,18 @@ mod tests {
         }
     }
 
+    /// The vapour's enthalpy less the water's (or the ice's) of the same temperature, [HND-2009] by crate `psychrometrics`.
+    #[test]
+    fn latent_heat_is_the_difference_of_enthalpies() {
+        use psychrometrics::formulas::{liquid_enthalpy_j_per_kg, vapour_enthalpy_j_per_kg};
+        for plate_c in [0.0, 4.0, 12.0, 25.0_f64] {
+            let expected = vapour_enthalpy_j_per_kg(plate_c) - liquid_enthalpy_j_per_kg(plate_c);
+            assert!((latent_heat(plate_c, 0.0) - expected).abs() < 1.0, "{plate_c}");
+        }
+        // 333.4 kJ/kg: heat of fusion at 0 °C, recalled.
+        assert!((latent_heat(0.0, 1.0) - 2_834_400.0_f64).abs() < 200.0);
+    }
+
     /// Beside `x = −ln(1 − z E)/z` by the standard library, where `E` is the fraction of `(1 − e^(−z))/z`; at both sides of the change to
     /// the series, whose next term is `(z E)³/4`.
     #[test]

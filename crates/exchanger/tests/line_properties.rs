@@ -115,6 +115,33 @@ fn water_is_as_warm_as_the_faces_that_it_lies_on() {
     }
 }
 
+/// On a plate that passes no vapour water is taken as warm as the mean of what is above 0 °C between dew point and cold end; ice as what is
+/// below.
+#[test]
+fn water_on_a_plate_lies_between_the_dew_point_and_the_cold_end() {
+    for (outdoor_c, freezes) in [(4.0, false), (-25.0, true)] {
+        let inlets = Inlets {
+            outdoor_c,
+            outdoor_humidity_ratio: 0.0004,
+            extract_c: 22.0,
+            extract_humidity_ratio: 0.009,
+            supply_kg_per_s: 0.05,
+            extract_kg_per_s: 0.05,
+            pressure_pa: 101_325.0,
+        };
+        let fluxes = exchanger::solve(CoreKind::SensiblePlate, &Core::counterflow(150.0, 0.0), &inlets);
+        let dew_c = psychrometrics::checked::dew_point_c(vapour_pressure_pa(0.009, 101_325.0)).unwrap();
+        let cold_c = fluxes.plate_cold_c;
+        assert_eq!(fluxes.ice_kg_per_s > 0.0, freezes);
+        assert!(fluxes.liquid_kg_per_s > 0.0 && dew_c > 12.0 && (cold_c < 0.0) == freezes, "{fluxes:?}");
+        let expected = 0.5 * (dew_c + cold_c.max(0.0));
+        assert!((fluxes.liquid_c - expected).abs() < 0.01, "{} {expected}", fluxes.liquid_c);
+        if freezes {
+            assert!((fluxes.ice_c - 0.5 * cold_c).abs() < 0.01, "{} {cold_c}", fluxes.ice_c);
+        }
+    }
+}
+
 /// −60…60 °C, 50…110 kPa, humidity ratios from 0 to saturation: far beyond what `solve` calls valid, yet no number is
 /// lost, and all but a few in a thousand supply airs are between the inlets.
 #[test]

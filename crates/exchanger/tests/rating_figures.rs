@@ -103,6 +103,16 @@ fn fans_warm_the_air_where_they_stand() {
     check(before.get(Figure::ExhaustTemperatureRatio), 13.0 / 20.0);
 }
 
+/// By hand: a tenth of 0.05 kg/s is leaked, so 0.045 kg/s pass the core on each side, 45.27 W/K; a fan of 45.27 W before each warms them
+/// by 1 K, to 1 °C and 21 °C. ε 0.5: 11 °C leave both ways; 0.9 · 11 + 0.1 · 20 = 11.9 °C are supplied.
+#[test]
+fn a_fan_before_the_core_warms_what_is_left_once_some_leaks() {
+    let unit = RatedUnit { cross_leakage: 0.1, fan_position: FanPosition::BeforeCore, ..unit() };
+    let measured = run_test(&unit, &dry_test(90.54), &with_effectiveness(0.5));
+    assert_abs_diff_eq!(measured.supply.dry_bulb_c, 11.9, epsilon = 1e-9);
+    assert_abs_diff_eq!(measured.exhaust.dry_bulb_c, 11.0, epsilon = 1e-9);
+}
+
 /// By hand: 5.03 W/K between 20 °C and the mean of 0 and 14 °C is 65.39 W, or 1.3 K.
 #[test]
 fn the_case_warms_the_supply_air_and_is_taken_out() {

@@ -3,6 +3,7 @@
 
 use exchanger::cell::{PlateCase, solve_plate};
 use exchanger::{Arrangement, Core, CoreKind, Inlets, outlets, solve};
+use psychrometrics::checked::saturation_humidity_ratio;
 
 const TABLE: &str = include_str!("data/wet_membrane.csv");
 
@@ -97,4 +98,39 @@ fn wet_membranes_are_solved() {
     assert!(supply_k.largest < 0.3, "{}", rms(&supply_k));
     assert!(supply_g.largest < 0.15, "{}", rms(&supply_g));
     assert!(water_g.largest < 0.05 * largest, "{}", rms(&water_g));
+}
+
+/// At the end where the hot air leaves, a wet face takes heat from it by one film, gives the other film's to the cold air that enters, and
+/// the latent heat of what stays on it is the difference: the saturation curve is the handbook's, the leaving air the solution's.
+#[test]
+fn the_cold_end_of_a_wet_membrane_keeps_its_own_balance() {
+    let (mut worst_k, mut wet) = (0.0_f64, 0);
+    for s in states().iter().filter(|s| s.deposit > 0.0 && s.inlets.extract_c > s.inlets.outdoor_c) {
+        let fluxes = solve(CoreKind::EnthalpyPlate, &s.core, &s.inlets);
+        let out = outlets(&s.inlets, &fluxes);
+        let face_c = fluxes.plate_cold_c;
+        let between = 0.5 * (fluxes.own_exhaust_c + s.inlets.outdoor_c);
+        if face_c <= between + 1e-6 {
+            continue;
+        }
+        let film_w_per_k = 2.0 * s.core.ua_w_per_k;
+        let film = film_w_per_k / (1006.0 + 1860.0 * s.inlets.extract_humidity_ratio);
+        let through = s.core.vapour_kg_per_s;
+        // What is left of the resistance from air to air once the hot film is taken out.
+        let from_face = 1.0 / (1.0 / through - 1.0 / film);
+        let saturation = saturation_humidity_ratio(face_c, s.inlets.pressure_pa).unwrap();
+        let onward = from_face * (saturation - s.inlets.outdoor_humidity_ratio);
+        let deposit = film * (out.exhaust_humidity_ratio - saturation) - onward;
+        let vapour_j_per_kg = 2_501_000.0 + 1860.0 * face_c;
+        // Water of 4 186 J/kgK; ice of 2 100 J/kgK below a heat of fusion of 333.4 kJ/kg, blended between −0.25 and 0.25 °C.
+        let frozen = ((0.25 - face_c) * 2.0).clamp(0.0, 1.0);
+        let water_j_per_kg = (1.0 - frozen) * 4186.0 * face_c + frozen * (2100.0 * face_c - 333_400.0);
+        let balance_w =
+            film_w_per_k * (2.0 * between - 2.0 * face_c) + (vapour_j_per_kg - water_j_per_kg) * deposit;
+        worst_k = worst_k.max((balance_w / film_w_per_k).abs());
+        wet += 1;
+    }
+    println!("{wet} wet cold ends, {worst_k:.1e} K");
+    // Two Newton steps lead there.
+    assert!(wet > 30 && worst_k < 0.005, "{wet} {worst_k}");
 }
