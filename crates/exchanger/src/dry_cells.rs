@@ -168,19 +168,20 @@ mod tests {
         assert!((edge((-3.0, 0.11), (5.0, 0.11)) - 1.0_f64).abs() < 1e-12);
     }
 
-    /// A face that falls straight from 4 °C to −4 °C along the core passes zero at its middle, where the third cell's share runs from 0.36
-    /// to 0.54: 0.04 of 0.18 lies past it, and with the blend over ±0.25 K, (0.32 + 0.25)/(1.44 + 0.5).
+    /// A face whose temperature runs straight: each cell's edges lie on that line, at the cold and the warm end too, and its share below zero is
+    /// `(0.25 − t_low)/(t_high − t_low + 0.5)`, held between none and all.
     #[test]
     fn the_frozen_share_of_a_straight_face_is_what_lies_below_zero() {
-        let mut middles = [0.0; CELLS];
-        let mut start = 0.0;
-        for (cell, middle) in middles.iter_mut().enumerate() {
-            *middle = 4.0 - 8.0 * (start + 0.5 * share(cell));
-            start += share(cell);
+        for (warm_c, cold_c) in [(4.0, -4.0), (0.3, -8.0), (9.0, -0.1), (12.0, 3.0), (-2.0, -9.0)] {
+            let at_c = |place: f64| warm_c + (cold_c - warm_c) * place;
+            let starts: [f64; CELLS] = std::array::from_fn(|cell| (0..cell).map(share).sum());
+            let middles: [f64; CELLS] = std::array::from_fn(|cell| at_c(starts[cell] + 0.5 * share(cell)));
+            for cell in 0..CELLS {
+                let (high_c, low_c) = (at_c(starts[cell]), at_c(starts[cell] + share(cell)));
+                let expected = ((0.25 - low_c) / (high_c - low_c + 0.5)).clamp(0.0, 1.0);
+                let found: f64 = frozen_share(&middles, cell);
+                assert!((found - expected).abs() < 1e-9, "{warm_c} to {cold_c}, {cell}: {found} {expected}");
+            }
         }
-        let frozen: [f64; CELLS] = std::array::from_fn(|cell| frozen_share(&middles, cell));
-        assert!((start - 1.0_f64).abs() < 1e-12);
-        assert!(frozen[0].abs() < 1e-12 && (frozen[7] - 1.0_f64).abs() < 1e-12, "{frozen:?}");
-        assert!((frozen[2] - 0.57 / 1.94_f64).abs() < 1e-9, "{frozen:?}");
     }
 }
