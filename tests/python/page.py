@@ -48,7 +48,8 @@ def number(value):
 
 def rounding(row):
     """Differences at the level of rounding depend on the machine: they are shown as a bound."""
-    return "< 1e-9" if 0.0 < row["difference"] < 1e-9 else number(row["difference"])
+    limit = min(1e-9, row["tolerance"] or 1e-9)
+    return f"< {number(limit)}" if 0.0 < row["difference"] < limit else number(row["difference"])
 
 
 def table(rows):
