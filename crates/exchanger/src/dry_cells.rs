@@ -176,8 +176,8 @@ mod tests {
             let at_c = |place: f64| warm_c + (cold_c - warm_c) * place;
             let starts: [f64; CELLS] = std::array::from_fn(|cell| (0..cell).map(share).sum());
             let middles: [f64; CELLS] = std::array::from_fn(|cell| at_c(starts[cell] + 0.5 * share(cell)));
-            for cell in 0..CELLS {
-                let (high_c, low_c) = (at_c(starts[cell]), at_c(starts[cell] + share(cell)));
+            for (cell, start) in starts.into_iter().enumerate() {
+                let (high_c, low_c) = (at_c(start), at_c(start + share(cell)));
                 let expected = ((0.25 - low_c) / (high_c - low_c + 0.5)).clamp(0.0, 1.0);
                 let found: f64 = frozen_share(&middles, cell);
                 assert!((found - expected).abs() < 1e-9, "{warm_c} to {cold_c}, {cell}: {found} {expected}");
