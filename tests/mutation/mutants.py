@@ -115,8 +115,13 @@ def run(command: list[str]) -> int:
         raise Stuck(f"{' '.join(command)}: not done in {TIMES_OUT_S} s") from None
     finally:
         if process.poll() is None:
-            os.killpg(process.pid, signal.SIGKILL)
-            process.wait()
+            # Asked first: nextest has each test in a group of its own, and ends them when it is told to.
+            os.killpg(process.pid, signal.SIGTERM)
+            try:
+                process.wait(30)
+            except subprocess.TimeoutExpired:
+                os.killpg(process.pid, signal.SIGKILL)
+                process.wait()
 
 
 def passes(command: list[str], fails_with: int) -> bool:

@@ -78,6 +78,7 @@ pub(crate) fn write(
     let pages = || [&whole, &page].map(of_page);
     let pdfs = || [&whole, &page].map(of_pdf);
     let (pages, pdfs) = rayon::join(pages, || (wanted == ReportAs::All).then(pdfs));
+    // In the order of `files`: pages, then PDFs.
     for (name, content) in files(wanted).iter().zip(pages.into_iter().chain(pdfs.into_iter().flatten())) {
         filling.write(name, content?)?;
     }

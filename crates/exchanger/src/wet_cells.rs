@@ -259,9 +259,7 @@ impl<R: Real> Guess<R> {
             deposit: R::zero(),
         }
     }
-}
 
-impl<R: Real> Guess<R> {
     #[inline(always)]
     fn select(mask: R::Mask, yes: &Self, no: &Self) -> Self {
         Self {

@@ -84,15 +84,14 @@ impl RunSummary {
     /// # Errors
     /// [`ReportError`] when a year has the wrong number of hours, holds a value that is not finite, or comes twice.
     pub fn new(years: &[HouseYear], basis: &SummaryBasis) -> Result<Self, ReportError> {
-        // First all, then the first that is faulty: which one is told must not depend on threads.
-        let checked: Vec<_> = years.par_iter().map(check).collect();
-        checked.into_iter().collect::<Result<Vec<_>, _>>()?;
+        let sorted = in_order(years);
+        check_all(&sorted)?;
         for (place, year) in years.iter().enumerate() {
             if years.iter().take(place).any(|other| other.unit == year.unit && other.case == year.case) {
                 return Err(ReportError::Duplicate { house: house_name(year) });
             }
         }
-        let each = in_order(years).into_par_iter().with_max_len(1);
+        let each = sorted.into_par_iter().with_max_len(1);
         let rows: Vec<_> = each.map(|year| row(year, years, basis)).collect();
         let rows = rows.into_iter().collect::<Result<_, _>>()?;
         Ok(Self { rows, hemisphere: basis.hemisphere })
@@ -124,6 +123,12 @@ impl RunSummary {
     pub fn find(&self, unit: &str, case: Case) -> Option<&Row> {
         self.rows.iter().find(|row| row.unit == unit && row.case == case)
     }
+}
+
+/// [`check`] of each, side by side; the fault that is told is the first in order, whatever thread met one first.
+pub(crate) fn check_all(years: &[&HouseYear]) -> Result<Vec<Calendar>, ReportError> {
+    let checked: Vec<_> = years.par_iter().map(|year| check(year)).collect();
+    checked.into_iter().collect()
 }
 
 /// Refuses columns of unequal length and values that are not finite.

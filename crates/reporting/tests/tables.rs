@@ -318,7 +318,7 @@ fn a_leap_year_keeps_the_29th_of_february() {
 fn a_leap_year_adds_a_day_to_february_and_to_the_totals() {
     let mut year = constant("A", Case::Unit, &unit_hour());
     for _ in 0..24 {
-        year.hourly.push(&unit_hour());
+        year.hourly.extend(&[unit_hour()]);
     }
     let summary = RunSummary::new(&[year], &SummaryBasis::default()).unwrap();
     // 29 days × 24 h × 1 kWh, and 366 of them.

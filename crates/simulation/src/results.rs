@@ -50,10 +50,6 @@ macro_rules! hourly_columns {
             pub fn with_capacity(hours: usize) -> Self {
                 Self { $($name: Vec::with_capacity(hours)),+ }
             }
-            /// Adds an hour at the end.
-            pub fn push(&mut self, hour: &Hour) {
-                $(self.$name.push(hour.$name);)+
-            }
             /// Adds hours at the end.
             pub fn extend(&mut self, hours: &[Hour]) {
                 $(self.$name.extend(hours.iter().map(|hour| hour.$name));)+

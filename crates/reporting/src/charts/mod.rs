@@ -54,7 +54,7 @@ use crate::accuracy::AccuracySet;
 use crate::climates::Climate;
 use crate::core_point::CorePoint;
 use crate::money::MoneyReport;
-use crate::summary::{check, in_order};
+use crate::summary::{check_all, in_order};
 use crate::words::{Language, Words};
 use crate::{Calendar, ReportError, RunSummary, ShowIn};
 
@@ -317,8 +317,7 @@ impl<'a> Drawn<'a> {
     fn new(input: &ChartInput<'a>, chart: &'static str) -> Result<Self, ReportError> {
         let drawn: Vec<&HouseYear> =
             in_order(input.years).into_iter().filter(|year| !in_tables_alone(year.case)).collect();
-        let checked: Vec<_> = drawn.par_iter().map(|year| check(year)).collect();
-        let calendars = checked.into_iter().collect::<Result<Vec<_>, _>>()?;
+        let calendars = check_all(&drawn)?;
         let (units, baselines): (Vec<_>, Vec<_>) =
             drawn.into_iter().partition(|year| year.case == Case::Unit);
         match calendars.first() {

@@ -19,7 +19,7 @@ pub fn constant(unit: &str, case: Case, hour: &Hour) -> HouseYear {
 pub fn each_hour(unit: &str, case: Case, rule: impl Fn(usize) -> Hour) -> HouseYear {
     let mut hourly = Hourly::with_capacity(HOURS);
     for hour in 0..HOURS {
-        hourly.push(&rule(hour));
+        hourly.extend(&[rule(hour)]);
     }
     HouseYear { unit: unit.to_owned(), case, hourly, ledger_by_month: Vec::new() }
 }
