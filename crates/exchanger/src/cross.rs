@@ -15,7 +15,8 @@ use crate::dry::{counterflow_conductance_ratio, dry};
 use crate::line::dry_fluxes;
 use crate::membrane::{TOKEN_KG_PER_S, keep_supply_temperature, post_wet, vapour_of, with_vapour_crossing};
 use crate::streams::{Core, Fluxes, HotAndCold, Inlets, into_supply};
-use crate::wet_cells::{Face, Vapour, WetCells, latent_heat};
+use crate::wet_cell::latent_heat;
+use crate::wet_cells::{Face, Vapour, WetCells};
 
 /// Cells along each stream.
 pub(crate) const GRID: usize = 6;

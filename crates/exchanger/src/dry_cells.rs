@@ -92,7 +92,6 @@ pub(crate) fn dry_cells<R: Real>(s: &HotAndCold<R>, vapour: &Vapour<R>) -> DryCe
         let saturation = fast_saturation_humidity_ratio((hot_c + cold_c) * 0.5, s.pressure_pa);
         let here = (hot_w - film_share * (hot_w - cold_w)).gt(saturation);
         wetness[cell].wet = here;
-        wetness[cell].wet_is_new = here;
         wet = wet | here;
         middles[cell] = Middle { hot: Pair(hot_c, hot_w), cold: Pair(cold_c, cold_w) };
     }

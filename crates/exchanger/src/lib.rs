@@ -37,6 +37,7 @@ mod pair;
 pub mod rating;
 mod sizing;
 mod streams;
+mod wet_cell;
 mod wet_cells;
 mod wet_plate;
 

@@ -1,9 +1,9 @@
-//! Counterflow past a face that passes vapour and may be wet anywhere: eight cells, at most five Newton steps.
+//! Counterflow past a face that passes vapour and may be wet anywhere: eight cells, a few Newton steps.
 //!
 //! Each cell is linear once it is known whether its face is wet and the saturation curve is replaced by its tangent at
 //! the cell's temperature. The whole is then a chain of 2 × 2 blocks: from the cold end each cell answers how the
 //! cold stream that leaves it follows from the hot stream that enters it, so one sweep there and one back
-//! solve all cells at once. The tangents and the wet cells are found again from that answer, five times at most.
+//! solve all cells at once. The tangents and the wet cells are found again from that answer until it stands.
 //! Sweeps that improve heat and vapour in turns (Gauss–Seidel) need about a hundred rounds for the same.
 //!
 //! Membrane: a wet face sits at saturation of its own temperature; vapour goes on from there through the membrane and
@@ -11,20 +11,23 @@
 //! stream takes it; what it does not take is excess.
 //!
 //! Left out: conduction along the plate.
-//! Not here: the dry core in closed form (`dry`, `dry_cells`), what the answer is posted as (`membrane`).
+//! Not here: one cell (`wet_cell`), the dry core in closed form (`dry`, `dry_cells`), what the answer is posted as (`membrane`).
 
 use lanes::{Mask, Real};
 use psychrometrics::formulas::{
-    CP_VAPOUR_J_PER_KGK, FUSION_0C_J_PER_KG, fast_saturation_humidity_ratio_with_slope, moist_heat_capacity,
+    CP_VAPOUR_J_PER_KGK, fast_saturation_humidity_ratio_with_slope, moist_heat_capacity,
 };
 
 use crate::dry_cells::{CELLS, DryCells, Middle, Wetness, frozen_share, share};
 use crate::pair::{Matrix, Pair};
 use crate::streams::HotAndCold;
+use crate::wet_cell::{Flow, Guess, Linear, latent_heat};
 
-const NEWTON_STEPS: usize = 5;
+/// Newton steps at most. A membrane's cells settle, a few in ten thousand only at the seventh; a wheel's may switch to and fro for ever.
+const MEMBRANE_STEPS: usize = 7;
+const WHEEL_STEPS: usize = 5;
 /// An answer stands when no face has moved further than this in the last step \[K\]; another step moves it by some thousandths of that.
-const SETTLED_K: f64 = 1e-4;
+const SETTLED_K: f64 = 1e-2;
 /// What becomes of water on the face.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Face {
@@ -75,71 +78,6 @@ struct Core<'a, R> {
     per_cold_air: R,
 }
 
-/// `by_hot × w_hot − by_cold × w_cold − by_face × w_saturation`: a flow of vapour.
-#[derive(Clone, Copy)]
-#[allow(clippy::struct_field_names)] // The shared word says what each multiplies.
-struct Flow<R> {
-    by_hot: R,
-    by_cold: R,
-    by_face: R,
-}
-
-impl<R: Real> Flow<R> {
-    #[inline(always)]
-    fn less(self, other: Self) -> Self {
-        Self {
-            by_hot: self.by_hot - other.by_hot,
-            by_cold: self.by_cold - other.by_cold,
-            by_face: self.by_face - other.by_face,
-        }
-    }
-
-    /// Half of what the flow does to a stream of this step [s/kg], by the hot pair, by the cold pair, and the whole of what
-    /// is constant.
-    #[inline(always)]
-    fn rows(self, c: &Linear<R>, step: R) -> (Pair<R>, Pair<R>, R) {
-        let (half, face) = (step * 0.5, self.by_face * c.slope);
-        (
-            Pair(-face * c.by_hot_c * half, (self.by_hot - face * c.by_hot) * half),
-            Pair(-face * c.by_cold_c * half, (-self.by_cold - face * c.by_cold) * half),
-            -(self.by_face * (c.at_zero + c.slope * c.rest)) * step,
-        )
-    }
-
-    #[inline(always)]
-    fn select(mask: R::Mask, yes: Self, no: Self) -> Self {
-        Self {
-            by_hot: R::select(mask, yes.by_hot, no.by_hot),
-            by_cold: R::select(mask, yes.by_cold, no.by_cold),
-            by_face: R::select(mask, yes.by_face, no.by_face),
-        }
-    }
-
-    #[inline(always)]
-    fn at(self, middle: &Middle<R>, saturation: R) -> R {
-        self.by_hot * middle.hot.1 - self.by_cold * middle.cold.1 - self.by_face * saturation
-    }
-}
-
-/// A cell made linear about the temperature of its face.
-#[derive(Clone, Copy)]
-struct Linear<R> {
-    /// Saturation `at_zero + slope × t`.
-    at_zero: R,
-    slope: R,
-    out_of_hot: Flow<R>,
-    into_cold: Flow<R>,
-    /// Film conductance of the cell over each stream's heat capacity here.
-    hot_step: R,
-    cold_step: R,
-    /// Face temperature `by_hot_c t_hot + by_cold_c t_cold + by_hot w_hot + by_cold w_cold + rest`.
-    by_hot_c: R,
-    by_cold_c: R,
-    by_hot: R,
-    by_cold: R,
-    rest: R,
-}
-
 /// How the streams leave a cell: `cold out = cold_of_hot × hot in + cold_rest`, `hot out = …`.
 #[derive(Clone, Copy)]
 struct Link<R> {
@@ -177,14 +115,18 @@ pub(crate) fn wet_cells<R: Real>(
     };
     let mut wetness = dry.wetness;
     let mut guesses = [Guess::of_dry(&dry.middles[0], vapour); CELLS];
-    for (guess, middle) in guesses.iter_mut().zip(&dry.middles) {
-        *guess = Guess::of_dry(middle, vapour);
+    for cell in 0..CELLS {
+        guesses[cell] = core.first_guess(&dry.middles[cell], &mut wetness[cell]);
     }
     let mut cells = [Linear::none(); CELLS];
     let mut chain = core.sweep(&guesses, &wetness, &mut cells);
     // A lane whose answer stands keeps its guesses: its sweep comes out the same again, whatever its neighbours still need.
     let mut settled = R::Mask::splat(false);
-    for _ in 1..NEWTON_STEPS {
+    let steps = match face {
+        Face::Membrane => MEMBRANE_STEPS,
+        Face::Wheel => WHEEL_STEPS,
+    };
+    for _ in 1..steps {
         let (mut next, mut next_wetness) = (guesses, wetness);
         let (mut moved_k, mut turned) = (R::zero(), R::Mask::splat(false));
         for cell in 0..CELLS {
@@ -207,71 +149,6 @@ pub(crate) fn wet_cells<R: Real>(
     core.add_up(&chain, &cells, &wetness)
 }
 
-impl<R: Real> Linear<R> {
-    #[inline(always)]
-    fn none() -> Self {
-        let zero = R::zero();
-        let flow = Flow { by_hot: zero, by_cold: zero, by_face: zero };
-        Self {
-            at_zero: zero,
-            slope: zero,
-            out_of_hot: flow,
-            into_cold: flow,
-            hot_step: zero,
-            cold_step: zero,
-            by_hot_c: zero,
-            by_cold_c: zero,
-            by_hot: zero,
-            by_cold: zero,
-            rest: zero,
-        }
-    }
-
-    #[inline(always)]
-    fn face_c(&self, m: &Middle<R>) -> R {
-        self.by_hot_c * m.hot.0
-            + self.by_cold_c * m.cold.0
-            + self.by_hot * m.hot.1
-            + self.by_cold * m.cold.1
-            + self.rest
-    }
-}
-
-/// What a cell is made linear about, from the pass before.
-#[derive(Clone, Copy)]
-struct Guess<R> {
-    face_c: R,
-    hot_w: R,
-    cold_w: R,
-    /// Vapour into the cold stream, and water left on the face [kg/s for the whole core].
-    crossing: R,
-    deposit: R,
-}
-
-impl<R: Real> Guess<R> {
-    #[inline(always)]
-    fn of_dry(m: &Middle<R>, vapour: &Vapour<R>) -> Self {
-        Self {
-            face_c: (m.hot.0 + m.cold.0) * 0.5,
-            hot_w: m.hot.1,
-            cold_w: m.cold.1,
-            crossing: vapour.dry * (m.hot.1 - m.cold.1),
-            deposit: R::zero(),
-        }
-    }
-
-    #[inline(always)]
-    fn select(mask: R::Mask, yes: &Self, no: &Self) -> Self {
-        Self {
-            face_c: R::select(mask, yes.face_c, no.face_c),
-            hot_w: R::select(mask, yes.hot_w, no.hot_w),
-            cold_w: R::select(mask, yes.cold_w, no.cold_w),
-            crossing: R::select(mask, yes.crossing, no.crossing),
-            deposit: R::select(mask, yes.deposit, no.deposit),
-        }
-    }
-}
-
 /// Streams along the wet core.
 struct Chain<R> {
     middles: [Middle<R>; CELLS],
@@ -280,6 +157,25 @@ struct Chain<R> {
 }
 
 impl<R: Real> Core<'_, R> {
+    /// Where the search starts in a cell, from the streams of the dry core.
+    ///
+    /// A membrane's wet face is brought near its own balance, so that the first answer may take a wet cell back. A wheel's net
+    /// deposit is none as long as all evaporates again: its wet face starts as a dry one, and is new.
+    #[inline(always)]
+    fn first_guess(&self, m: &Middle<R>, wetness: &mut Wetness<R::Mask>) -> Guess<R> {
+        let dry = Guess::of_dry(m, self.vapour);
+        match self.face {
+            Face::Membrane => {
+                let wet_c = self.nearer(dry.face_c, dry.face_c, (m.hot.1, m.cold.1));
+                Guess { face_c: R::select(wetness.wet, wet_c, dry.face_c), ..dry }
+            }
+            Face::Wheel => {
+                wetness.wet_is_new = wetness.wet;
+                dry
+            }
+        }
+    }
+
     /// The linear cell about this guess.
     ///
     /// Face: `G (T − t_f) + v c_v (T − t) + d (h_v(T) − h_w(t_f)) = G (t_f − t)`, vapour that crosses (v) or is left (d)
@@ -289,9 +185,14 @@ impl<R: Real> Core<'_, R> {
         let zero = R::zero();
         let face_c = guess.face_c;
         let v = self.vapour;
-        let (saturation, slope) = fast_saturation_humidity_ratio_with_slope(face_c, self.s.pressure_pa);
-        let at_zero = saturation - slope * face_c;
         let wet = wetness.wet;
+        // A dry face asks for no saturation.
+        let (saturation, slope) = if wet.any() {
+            fast_saturation_humidity_ratio_with_slope(face_c, self.s.pressure_pa)
+        } else {
+            (zero, zero)
+        };
+        let at_zero = saturation - slope * face_c;
         let film = R::select(wet, v.film, zero);
         let direct = R::select(wet, zero, v.dry);
         let out_of_hot = Flow { by_hot: film + direct, by_cold: direct, by_face: film };
@@ -461,25 +362,23 @@ impl<R: Real> Core<'_, R> {
     /// The face where the hot stream leaves, from its own balance with the true saturation curve.
     #[inline(always)]
     fn cold_end(&self, chain: &Chain<R>, near_c: R, wet: R::Mask) -> R {
-        let (hot, v) = (chain.hot_out, self.vapour);
+        let hot = chain.hot_out;
         let between = (hot.0 + self.s.cold_c) * 0.5;
-        let mut face_c = near_c;
-        for _ in 0..2 {
-            let (saturation, slope) = fast_saturation_humidity_ratio_with_slope(face_c, self.s.pressure_pa);
-            let latent = latent_heat(face_c);
-            let onward = v.from_face * (saturation - self.s.cold_w);
-            let deposit = v.film * (hot.1 - saturation) - onward;
-            let miss = self.film_w_per_k * (between - face_c) * 2.0 + latent * deposit;
-            let stiffness = self.film_w_per_k * 2.0 + latent * slope * (v.film + v.from_face);
-            face_c = (face_c + miss / stiffness).max(self.s.cold_c).min(self.s.hot_c);
-        }
+        let nearer = self.nearer(near_c, between, (hot.1, self.s.cold_w));
+        let face_c = self.nearer(nearer, between, (hot.1, self.s.cold_w));
         R::select(wet & face_c.gt(between), face_c, between)
     }
-}
 
-/// Latent heat of deposit on a face of this temperature [J/kg]: of liquid above 0 °C, of ice below.
-#[inline(always)]
-pub(crate) fn latent_heat<R: Real>(face_c: R) -> R {
-    let ice = ((R::splat(0.25) - face_c) * 2.0).between(0.0, 1.0);
-    R::splat(2_501_000.0) - face_c * 2326.0 + ice * (face_c * 2086.0 + FUSION_0C_J_PER_KG)
+    /// A wet face nearer to its own balance between streams whose mean is `between_c`: one Newton step with the true saturation curve.
+    #[inline(always)]
+    fn nearer(&self, face_c: R, between_c: R, (hot_w, cold_w): (R, R)) -> R {
+        let v = self.vapour;
+        let (saturation, slope) = fast_saturation_humidity_ratio_with_slope(face_c, self.s.pressure_pa);
+        let latent = latent_heat(face_c);
+        let onward = v.from_face * (saturation - cold_w);
+        let deposit = v.film * (hot_w - saturation) - onward;
+        let miss = self.film_w_per_k * (between_c - face_c) * 2.0 + latent * deposit;
+        let stiffness = self.film_w_per_k * 2.0 + latent * slope * (v.film + v.from_face);
+        (face_c + miss / stiffness).max(self.s.cold_c).min(self.s.hot_c)
+    }
 }
