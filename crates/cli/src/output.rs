@@ -3,8 +3,8 @@
 //! Files go into a temporary folder beside the wanted one, which is renamed at the end. An existing folder is replaced
 //! only with `--force`, and only if it is one of ours and nothing else lies in it.
 
-use std::fs;
-use std::io::{Error, ErrorKind};
+use std::fs::{self, File};
+use std::io::{Error, ErrorKind, Write as _};
 use std::path::{Path, PathBuf};
 
 use crate::failure::Failure;
@@ -89,11 +89,36 @@ impl Filling {
 
     /// The same without taking its name into the list: threads may write side by side, and the list keeps its order.
     pub(crate) fn put(&self, name: &str, content: impl AsRef<[u8]>) -> Result<(), Failure> {
+        let path = self.place(name)?;
+        fs::write(&path, content).map_err(|cause| Failure::unwritable(&path, &cause))
+    }
+
+    /// The same for what comes in pieces: each is put into an empty text, until there is no more.
+    pub(crate) fn put_pieces(
+        &self,
+        name: &str,
+        mut next: impl FnMut(&mut String) -> Result<bool, Failure>,
+    ) -> Result<(), Failure> {
+        let path = self.place(name)?;
+        let unwritable = |cause| Failure::unwritable(&path, &cause);
+        let mut file = File::create(&path).map_err(unwritable)?;
+        let mut text = String::new();
+        let mut more = true;
+        while more {
+            text.clear();
+            more = next(&mut text)?;
+            file.write_all(text.as_bytes()).map_err(unwritable)?;
+        }
+        Ok(())
+    }
+
+    /// Where a file goes for now; the folders it lies in are there.
+    fn place(&self, name: &str) -> Result<PathBuf, Failure> {
         let path = self.temporary.join(name);
         if let Some(parent) = path.parent() {
             fs::create_dir_all(parent).map_err(|cause| Failure::unwritable(parent, &cause))?;
         }
-        fs::write(&path, content).map_err(|cause| Failure::unwritable(&path, &cause))
+        Ok(path)
     }
 
     /// What has been written so far.

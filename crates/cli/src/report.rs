@@ -3,7 +3,7 @@
 //! Not here: what the report says and how it looks (crate `report`).
 
 use ::report::content::Origin;
-use ::report::{Climate, Ingredients, Language, SpreadOf, Words};
+use ::report::{Climate, Ingredients, Language, PageError, Report, SpreadOf, Words};
 use reporting::charts::Chart;
 use reporting::manifest::Manifest;
 use reporting::{BinStudy, FitReport, MoneyReport, RunSummary};
@@ -71,16 +71,21 @@ pub(crate) fn write(
         spread: found.spread,
     };
     let words = Words::of(ingredients.language).map_err(Failure::work)?;
-    let whole = ::report::full(&ingredients).map_err(Failure::work)?;
-    let page = ::report::one_page(&ingredients).map_err(Failure::work)?;
-    let of_page = |content| ::report::page(content, words).map(String::into_bytes).map_err(Failure::work);
-    let of_pdf = |content| ::report::pdf(content, words).map_err(Failure::work);
-    let pages = || [&whole, &page].map(of_page);
-    let pdfs = || [&whole, &page].map(of_pdf);
-    let (pages, pdfs) = rayon::join(pages, || (wanted == ReportAs::All).then(pdfs));
+    let of = |report: Result<Report, PageError>| {
+        let report = report.map_err(Failure::work)?;
+        let page = || ::report::page(&report, words).map(String::into_bytes).map_err(Failure::work);
+        let pdf = || ::report::pdf(&report, words).map_err(Failure::work);
+        let (page, pdf) = rayon::join(page, || (wanted == ReportAs::All).then(pdf).transpose());
+        Ok((page?, pdf?))
+    };
+    let (whole, page) =
+        rayon::join(|| of(::report::full(&ingredients)), || of(::report::one_page(&ingredients)));
+    let ((whole, whole_pdf), (page, page_pdf)) = (whole?, page?);
     // In the order of `files`: pages, then PDFs.
-    for (name, content) in files(wanted).iter().zip(pages.into_iter().chain(pdfs.into_iter().flatten())) {
-        filling.write(name, content?)?;
+    for (name, content) in
+        files(wanted).iter().zip([Some(whole), Some(page), whole_pdf, page_pdf].into_iter().flatten())
+    {
+        filling.write(name, content)?;
     }
     Ok(())
 }

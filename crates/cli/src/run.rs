@@ -23,7 +23,7 @@ use crate::house_notes;
 use crate::house_years::house_years;
 use crate::money;
 use crate::output::{Destination, MANIFEST};
-use crate::run_files;
+use crate::run_files::{self, YearFiles};
 use crate::show;
 use crate::spread;
 use crate::upkeep_notes;
@@ -86,8 +86,9 @@ pub(crate) fn run(options: &Run) -> Result<(), Failure> {
         tell_findings(&prepared);
     }
     let edges = usual_edges(show_in(&prepared.study))?;
-    let of_year = |year: &HouseYear| run_files::of_year(options.hourly, &prepared, &edges, year);
-    let ran = house_years(&prepared.built, of_year)?;
+    let filling = destination.begin()?;
+    let files = YearFiles::new(options.hourly, &prepared, &edges, &filling);
+    let ran = house_years(&prepared.built, |year| files.of_year(year))?;
     let (years, of_years): (Vec<HouseYear>, Vec<_>) = ran.into_iter().unzip();
     let of_years = of_years.into_iter().collect::<Result<Vec<_>, _>>()?;
     let summary = summarise(&prepared, &years)?;
@@ -95,7 +96,7 @@ pub(crate) fn run(options: &Run) -> Result<(), Failure> {
     if let Some(money) = money.as_mut().filter(|_| options.what_if) {
         money.what_if = what_if::of(&prepared, money);
     }
-    let beside = (spread.as_ref(), destination);
+    let beside = (spread.as_ref(), filling);
     let found = (&summary, money.as_ref());
     let folder = run_files::write(options, &prepared, (&years, of_years), found, beside)?;
     if options.json {

@@ -6,7 +6,7 @@ use std::path::PathBuf;
 
 use rayon::prelude::*;
 use reporting::charts::{Chart, ChartInput, in_tables_alone};
-use reporting::{BinStudy, Calendar, MoneyReport, RunSummary, Words};
+use reporting::{BinStudy, Calendar, HourlyCsv, MoneyReport, RunSummary, Words};
 use simulation::results::{Case, HouseYear};
 use weather::bins::Edges;
 
@@ -14,7 +14,7 @@ use crate::arguments::{Hourly, Run};
 use crate::core_report;
 use crate::failure::Failure;
 use crate::money;
-use crate::output::{Destination, Filling, MANIFEST, file_safe};
+use crate::output::{Filling, MANIFEST, file_safe};
 use crate::pixels::Painter;
 use crate::report;
 use crate::run::{Prepared, manifest, show_in};
@@ -23,34 +23,82 @@ use crate::understood;
 
 /// What is made of one house-year as soon as it has been run.
 pub(crate) struct OfYear {
-    ledger: String,
-    hours: Option<Vec<u8>>,
+    /// Files that were written, in their order.
+    files: Vec<String>,
     bins: Option<BinStudy>,
 }
 
-/// Its ledger, its hours as text or columns, and, of a unit, the bin method beside it.
-pub(crate) fn of_year(
+/// What is needed for that.
+pub(crate) struct YearFiles<'a> {
     hourly: Hourly,
-    prepared: &Prepared,
-    edges: &Edges,
-    year: &HouseYear,
-) -> Result<OfYear, Failure> {
-    let calendar = Calendar::for_hours(prepared.year.hours()).map_err(Failure::work)?;
-    let hours = match hourly {
-        _ if in_tables_alone(year.case) => None,
-        Hourly::Csv => Some(reporting::hourly_csv(year, &calendar).map(String::into_bytes)),
-        Hourly::Parquet => Some(reporting::hourly_parquet(year, &calendar)),
-        Hourly::None => None,
-    };
-    let unit = prepared.built.units.iter().find(|(name, _)| year.case == Case::Unit && *name == year.unit);
-    Ok(OfYear {
-        ledger: reporting::ledger_csv(year).map_err(Failure::work)?,
-        hours: hours.transpose().map_err(Failure::work)?,
-        bins: unit
-            .map(|(_, variant)| BinStudy::new(year, variant, edges))
-            .transpose()
-            .map_err(Failure::work)?,
-    })
+    prepared: &'a Prepared,
+    edges: &'a Edges,
+    filling: &'a Filling,
+    /// Name of each house-year's files, without their ending.
+    stems: Vec<(&'a str, Case, String)>,
+}
+
+impl<'a> YearFiles<'a> {
+    pub(crate) fn new(
+        hourly: Hourly,
+        prepared: &'a Prepared,
+        edges: &'a Edges,
+        filling: &'a Filling,
+    ) -> Self {
+        let units = || prepared.built.units.iter().map(|(name, _)| name.as_str());
+        let each =
+            |cases: &'static [Case]| units().flat_map(|unit| cases.iter().map(move |&case| (unit, case)));
+        let as_run = each(&[Case::Unit, Case::NoRecovery, Case::ExtractOnly]);
+        let held = each(&[Case::UnitHeld, Case::NoRecoveryHeld]);
+        let mut taken: Vec<String> = Vec::new();
+        let stems =
+            std::iter::once(("", Case::NoVentilation)).chain(as_run).chain(held).map(|(unit, case)| {
+                let stem = unused(&year_name(unit, case), &taken);
+                taken.push(stem.clone());
+                (unit, case, stem)
+            });
+        let stems = stems.collect();
+        Self { hourly, prepared, edges, filling, stems }
+    }
+
+    /// Writes its ledger and its hours, and, of a unit, reckons the bin method beside it.
+    pub(crate) fn of_year(&self, year: &HouseYear) -> Result<OfYear, Failure> {
+        let calendar = Calendar::for_hours(self.prepared.year.hours()).map_err(Failure::work)?;
+        let is_its = |(unit, case): (&str, Case)| case == year.case && (unit == year.unit || unit.is_empty());
+        let stem = self.stems.iter().find(|(unit, case, _)| is_its((unit, *case)));
+        let stem = stem.map_or_else(|| year_name(&year.unit, year.case), |(.., stem)| stem.clone());
+        let mut files = vec![format!("ledger/{stem}.csv")];
+        self.filling.put(&files[0], reporting::ledger_csv(year).map_err(Failure::work)?)?;
+        files.extend(self.hours(year, &calendar, &stem)?);
+        let units = &self.prepared.built.units;
+        let unit = units.iter().find(|(name, _)| year.case == Case::Unit && *name == year.unit);
+        let bins = unit.map(|(_, variant)| BinStudy::new(year, variant, self.edges));
+        Ok(OfYear { files, bins: bins.transpose().map_err(Failure::work)? })
+    }
+
+    /// Writes its hours as text or columns, and answers the file's name.
+    fn hours(&self, year: &HouseYear, calendar: &Calendar, stem: &str) -> Result<Option<String>, Failure> {
+        if in_tables_alone(year.case) {
+            return Ok(None);
+        }
+        let name = |ending: &str| format!("hourly/{stem}.{ending}");
+        let name = match self.hourly {
+            Hourly::None => return Ok(None),
+            Hourly::Csv => {
+                let name = name("csv");
+                let mut hours = HourlyCsv::new(year, calendar).map_err(Failure::work)?;
+                self.filling.put_pieces(&name, |text| hours.next_piece(text).map_err(Failure::work))?;
+                name
+            }
+            Hourly::Parquet => {
+                let name = name("parquet");
+                let hours = reporting::hourly_parquet(year, calendar).map_err(Failure::work)?;
+                self.filling.put(&name, hours)?;
+                name
+            }
+        };
+        Ok(Some(name))
+    }
 }
 
 /// Writes everything and answers where it is.
@@ -59,9 +107,8 @@ pub(crate) fn write(
     prepared: &Prepared,
     (years, mut of_years): (&[HouseYear], Vec<OfYear>),
     (summary, money): (&RunSummary, Option<&MoneyReport>),
-    (spread, destination): (Option<&Spread>, Destination),
+    (spread, mut filling): (Option<&Spread>, Filling),
 ) -> Result<PathBuf, Failure> {
-    let mut filling = destination.begin()?;
     filling.write("annual.csv", &summary.annual_csv().map_err(Failure::work)?)?;
     filling.write("monthly.csv", &summary.monthly_csv().map_err(Failure::work)?)?;
     let studies: Vec<BinStudy> = of_years.iter_mut().filter_map(|of_year| of_year.bins.take()).collect();
@@ -69,16 +116,10 @@ pub(crate) fn write(
     if let Some(money) = money {
         money::write(money, &mut filling)?;
     }
-    let files = year_files(options.hourly, years, &of_years);
-    let put = || files.par_iter().with_max_len(1).try_for_each(|(name, content)| filling.put(name, content));
-    let (written, charts) = rayon::join(put, || charts(prepared, years, (summary, money)));
-    written?;
-    let charts = charts?;
-    for (name, _) in files {
+    for name in of_years.into_iter().flat_map(|of_year| of_year.files) {
         filling.list(name);
     }
-    // The hours as text are many times all that follows.
-    drop(of_years);
+    let charts = charts(prepared, years, (summary, money))?;
     write_charts(&charts, options.png, &mut filling)?;
     let mut files = filling.files().to_vec();
     files.extend(report::files(options.report).iter().map(|&name| name.to_owned()));
@@ -143,8 +184,10 @@ pub(crate) fn marked(title: &str, (invented, shifted): (bool, bool), words: &Wor
 
 /// Writes the charts, and beside each, where it is asked for, the same in pixels.
 fn write_charts(charts: &[Chart], png: bool, filling: &mut Filling) -> Result<(), Failure> {
+    let name = |chart: &Chart| format!("charts/{}", chart.file);
+    charts.par_iter().try_for_each(|chart| filling.put(&name(chart), &chart.svg))?;
     for chart in charts {
-        filling.write(&format!("charts/{}", chart.file), &chart.svg)?;
+        filling.list(name(chart));
     }
     if !png {
         return Ok(());
@@ -158,28 +201,15 @@ fn write_charts(charts: &[Chart], png: bool, filling: &mut Filling) -> Result<()
     Ok(())
 }
 
-/// Names and contents of the house-years' files.
-fn year_files<'a>(hourly: Hourly, years: &[HouseYear], of_years: &'a [OfYear]) -> Vec<(String, &'a [u8])> {
-    let ending = if hourly == Hourly::Parquet { "parquet" } else { "csv" };
-    let mut taken: Vec<String> = Vec::new();
-    let mut files = Vec::new();
-    for (year, of_year) in years.iter().zip(of_years) {
-        let stem = unused(&year_name(year), &taken);
-        files.push((format!("ledger/{stem}.csv"), of_year.ledger.as_bytes()));
-        files.extend(of_year.hours.as_deref().map(|hours| (format!("hourly/{stem}.{ending}"), hours)));
-        taken.push(stem);
-    }
-    files
-}
-
 /// Name of a house-year's files, without their ending.
-pub(crate) fn year_name(year: &HouseYear) -> String {
-    match year.case {
-        Case::Unit => file_safe(&year.unit),
-        Case::NoRecovery => format!("{}.no-recovery", file_safe(&year.unit)),
-        Case::UnitHeld => format!("{}.held-air", file_safe(&year.unit)),
-        Case::NoRecoveryHeld => format!("{}.held-air.no-recovery", file_safe(&year.unit)),
-        Case::ExtractOnly => format!("{}.extract-only", file_safe(&year.unit)),
+pub(crate) fn year_name(unit: &str, case: Case) -> String {
+    let unit = file_safe(unit);
+    match case {
+        Case::Unit => unit,
+        Case::NoRecovery => format!("{unit}.no-recovery"),
+        Case::UnitHeld => format!("{unit}.held-air"),
+        Case::NoRecoveryHeld => format!("{unit}.held-air.no-recovery"),
+        Case::ExtractOnly => format!("{unit}.extract-only"),
         Case::NoVentilation => "no-ventilation".to_owned(),
     }
 }

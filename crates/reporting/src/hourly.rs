@@ -8,7 +8,7 @@ use std::fmt::Write as _;
 
 use simulation::results::HouseYear;
 
-use crate::summary::{check, house_name};
+use crate::summary::{check_lengths, house_name};
 use crate::{Calendar, ReportError};
 
 /// Headers of the key columns of an hourly file.
@@ -21,29 +21,69 @@ pub(crate) type Named<'a> = (&'static str, &'a [f64], &'static str);
 const SMALLEST_PLAIN: f64 = 1e-5;
 /// Most characters from an exponent's `e` to its end, as in `e-308`.
 const EXPONENT: usize = 5;
-/// Characters of a number and its comma, mostly: room that is made at once, since growing copies all that is written.
-const CHARACTERS: usize = 12;
+/// Hours of a piece of the text: few enough that it is still at hand when it is written out.
+const PIECE_HOURS: usize = 96;
 
 /// `hourly/<unit>.csv`: month, day, hour ending (1 … 24, local standard time), then every hourly column.
 ///
 /// # Errors
 /// [`ReportError`] when columns differ in length from the calendar or hold a value that is not finite.
 pub fn hourly_csv(year: &HouseYear, calendar: &Calendar) -> Result<String, ReportError> {
-    let columns = columns_of(year, calendar)?;
-    let names: Vec<&str> = HOURLY_KEYS.into_iter().chain(columns.iter().map(|column| column.0)).collect();
-    let mut text = names.join(",");
-    text.push('\n');
-    text.reserve(calendar.hours() * CHARACTERS * names.len());
-    for hour in 0..calendar.hours() {
-        let stamp = calendar.stamp(hour);
-        write!(text, "{},{},{}", stamp.month, stamp.day, stamp.hour_ending).map_err(ReportError::writing)?;
-        for (_, values, _) in &columns {
-            text.push(',');
-            push_number(&mut text, values[hour]).map_err(ReportError::writing)?;
-        }
-        text.push('\n');
-    }
+    let mut text = String::new();
+    let mut hours = HourlyCsv::new(year, calendar)?;
+    while hours.next_piece(&mut text)? {}
     Ok(text)
+}
+
+/// The same text in pieces, so that it need not be held as a whole.
+#[derive(Debug)]
+pub struct HourlyCsv<'a> {
+    year: &'a HouseYear,
+    columns: Vec<Named<'a>>,
+    calendar: &'a Calendar,
+    next_hour: Option<usize>,
+}
+
+impl<'a> HourlyCsv<'a> {
+    /// The text of a year's hours.
+    ///
+    /// # Errors
+    /// [`ReportError::ColumnLength`] when columns differ in length from the calendar.
+    pub fn new(year: &'a HouseYear, calendar: &'a Calendar) -> Result<Self, ReportError> {
+        Ok(Self { year, columns: columns_of(year, calendar)?, calendar, next_hour: None })
+    }
+
+    /// Appends the next piece, whole lines, the header first; `false` once all is written.
+    ///
+    /// # Errors
+    /// [`ReportError::NotFinite`] at a value that is not, [`ReportError::Writing`] when a number cannot be written.
+    pub fn next_piece(&mut self, text: &mut String) -> Result<bool, ReportError> {
+        let start = self.next_hour.unwrap_or(0);
+        if self.next_hour.is_none() {
+            let names: Vec<&str> =
+                HOURLY_KEYS.into_iter().chain(self.columns.iter().map(|column| column.0)).collect();
+            text.push_str(&names.join(","));
+            text.push('\n');
+        }
+        let end = self.calendar.hours().min(start + PIECE_HOURS);
+        for hour in start..end {
+            let stamp = self.calendar.stamp(hour);
+            write!(text, "{},{},{}", stamp.month, stamp.day, stamp.hour_ending)
+                .map_err(ReportError::writing)?;
+            for &(column, values, _) in &self.columns {
+                let value = values[hour];
+                if !value.is_finite() {
+                    let house = house_name(self.year);
+                    return Err(ReportError::NotFinite { house, column, hour, value });
+                }
+                text.push(',');
+                push_number(text, value).map_err(ReportError::writing)?;
+            }
+            text.push('\n');
+        }
+        self.next_hour = Some(end);
+        Ok(end < self.calendar.hours())
+    }
 }
 
 /// The columns of a year that has as many hours as the calendar.
@@ -51,7 +91,7 @@ pub(crate) fn columns_of<'a>(
     year: &'a HouseYear,
     calendar: &Calendar,
 ) -> Result<Vec<Named<'a>>, ReportError> {
-    let own = check(year)?;
+    let own = check_lengths(year)?;
     let columns = year.hourly.columns();
     if own.hours() != calendar.hours() {
         let (column, house) = (columns.first().map_or("", |column| column.0), house_name(year));

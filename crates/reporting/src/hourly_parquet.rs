@@ -12,6 +12,7 @@ use parquet::file::properties::{EnabledStatistics, WriterProperties};
 use simulation::results::HouseYear;
 
 use crate::hourly::{HOURLY_KEYS, columns_of};
+use crate::summary::check;
 use crate::{Calendar, ReportError};
 
 /// `hourly/<unit>.parquet`: month, day and hour ending (1 … 24, local standard time) as whole numbers, then every hourly
@@ -21,6 +22,7 @@ use crate::{Calendar, ReportError};
 /// As [`crate::hourly_csv`]; [`ReportError::Writing`] when the file cannot be made.
 pub fn hourly_parquet(year: &HouseYear, calendar: &Calendar) -> Result<Vec<u8>, ReportError> {
     let columns = columns_of(year, calendar)?;
+    check(year)?;
     let stamps = || (0..calendar.hours()).map(|hour| calendar.stamp(hour));
     let keys: [UInt8Array; 3] = [
         stamps().map(|stamp| small(stamp.month)).collect(),

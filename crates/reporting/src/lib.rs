@@ -45,7 +45,7 @@ pub use core_point::{Along, CoreNotes, CorePoint, Port};
 pub use core_table::core_table;
 pub use error::ReportError;
 pub use guide::{ColumnDoc, column_guide, guide_json, guide_text};
-pub use hourly::hourly_csv;
+pub use hourly::{HourlyCsv, hourly_csv};
 pub use hourly_parquet::hourly_parquet;
 pub use leak::{LeakCase, LeakRow, leak_table};
 pub use ledger::ledger_csv;

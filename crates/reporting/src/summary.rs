@@ -133,14 +133,8 @@ pub(crate) fn check_all(years: &[&HouseYear]) -> Result<Vec<Calendar>, ReportErr
 
 /// Refuses columns of unequal length and values that are not finite.
 pub(crate) fn check(year: &HouseYear) -> Result<Calendar, ReportError> {
-    let columns = year.hourly.columns();
-    let hours = columns.first().map_or(0, |(_, values, _)| values.len());
-    let calendar = Calendar::for_hours(hours)?;
-    for (column, values, _) in columns {
-        if values.len() != hours {
-            let house = house_name(year);
-            return Err(ReportError::ColumnLength { house, column, found: values.len(), expected: hours });
-        }
+    let calendar = check_lengths(year)?;
+    for (column, values, _) in year.hourly.columns() {
         // Without an early end, so that it goes in vectors: a run has ten million of them.
         let all_finite = values.iter().fold(true, |finite, value| finite & value.is_finite());
         let at = || values.iter().enumerate().find(|(_, value)| !value.is_finite());
@@ -149,6 +143,20 @@ pub(crate) fn check(year: &HouseYear) -> Result<Calendar, ReportError> {
         }
     }
     Ok(calendar)
+}
+
+/// Refuses columns of unequal length.
+pub(crate) fn check_lengths(year: &HouseYear) -> Result<Calendar, ReportError> {
+    let columns = year.hourly.columns();
+    let hours = columns.first().map_or(0, |(_, values, _)| values.len());
+    let calendar = Calendar::for_hours(hours)?;
+    match columns.into_iter().find(|(_, values, _)| values.len() != hours) {
+        Some((column, values, _)) => {
+            let house = house_name(year);
+            Err(ReportError::ColumnLength { house, column, found: values.len(), expected: hours })
+        }
+        None => Ok(calendar),
+    }
 }
 
 /// Unit and case, for messages.

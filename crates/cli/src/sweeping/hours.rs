@@ -32,7 +32,7 @@ pub(super) fn write(
             }
         };
         for year in pairs.iter().flatten() {
-            let name = unused(&format!("hourly/run-{run:05}.{}", year_name(year)), &files);
+            let name = unused(&format!("hourly/run-{run:05}.{}", year_name(&year.unit, year.case)), &files);
             let path = format!("{name}.parquet");
             if !folder.has_beside(&path) {
                 let calendar = Calendar::for_hours(year.hourly.air_c.len()).map_err(Failure::work)?;
