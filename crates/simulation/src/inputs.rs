@@ -367,3 +367,28 @@ impl SurfaceStorage {
         self.area_per_floor_area * floor_area_m2 * self.depth_m() * self.capacity_kg_per_m3
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use approx::assert_relative_eq;
+
+    use super::*;
+
+    /// The table's classes [ISO 13790, recalled], and half way between two of them by hand.
+    #[test]
+    fn the_mass_area_runs_straight_from_class_to_class() {
+        let rows = [
+            (80e3, 2.5),
+            (110e3, 2.5),
+            (165e3, 2.5),
+            (212.5e3, 2.75),
+            (260e3, 3.0),
+            (315e3, 3.25),
+            (370e3, 3.5),
+            (900e3, 3.5),
+        ];
+        for (capacity, area) in rows {
+            assert_relative_eq!(mass_class(capacity).area_per_floor_area, area, max_relative = 1e-12);
+        }
+    }
+}

@@ -357,3 +357,26 @@ impl<R: Real> Ledger<R> {
         })
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Whether the heat book closes with this much in, and this much of it out.
+    fn closes(inflow_j: f64, outflow_j: f64) -> bool {
+        let mut ledger = Ledger::<f64>::new(None);
+        ledger.post(Line::SolarGains, inflow_j);
+        ledger.post(Line::CoolingSensible, -outflow_j);
+        ledger.close([0.0; 4], [0.0; 4]);
+        ledger.open_book().is_none()
+    }
+
+    /// Of much heat a billionth may be missing; of less than a kilojoule a billionth of a kilojoule (own rule).
+    #[test]
+    fn a_book_closes_to_a_billionth_of_its_turnover_or_of_its_floor() {
+        assert!(closes(1e9, 1e9 - 0.9) && !closes(1e9, 1e9 - 1.1));
+        assert!(closes(0.9e-6, 0.0) && !closes(1.1e-6, 0.0));
+        assert!(closes(10.0, 10.0 - 0.9e-6) && !closes(10.0, 10.0 - 1.1e-6));
+        assert!(!closes(f64::NAN, 0.0));
+    }
+}

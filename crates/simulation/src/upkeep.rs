@@ -96,8 +96,8 @@ pub(crate) struct Kept<R> {
 pub(crate) fn kept<R: Real>(frost: &FrostOf<R>, setting: &Setting<'_, R>) -> Kept<R> {
     let (zero, one) = (R::zero(), R::one());
     let n = &frost.numbers;
-    let washed = n.wash_h.gt(zero) | n.fouling.gt(zero);
-    if !washed.any() {
+    // Without a washing nothing is known of fouling.
+    if !n.wash_h.gt(zero).any() {
         return Kept { in_place: one, clean: one };
     }
     let hour = setting.driver.hour_of_year as f64;

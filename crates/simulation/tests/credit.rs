@@ -78,6 +78,22 @@ fn the_shortcut_meets_two_houses() {
     assert_abs_diff_eq!(second * 1e3, 18.564, epsilon = 5e-4);
 }
 
+#[test]
+fn the_shortcut_takes_flows_factors_and_heights_up_to_their_limits() {
+    assert!(shortcut_m3_per_s(50.0, 2.0, 30.0).is_ok() && shortcut_m3_per_s(0.0, 0.1, 1.0).is_ok());
+    let refused = [
+        (50.1, 1.0, 5.0),
+        (-0.1, 1.0, 5.0),
+        (1.0, 2.01, 5.0),
+        (1.0, 0.09, 5.0),
+        (1.0, 1.0, 30.1),
+        (1.0, 1.0, 0.9),
+    ];
+    for (flow, factor, height_m) in refused {
+        assert!(shortcut_m3_per_s(flow, factor, height_m).is_err(), "{flow} {factor} {height_m}");
+    }
+}
+
 /// Factors for 1, 1.5, 2, 2.5 and 3 storeys of 2.5 m (read).
 #[test]
 fn the_shortcut_knows_storeys_as_they_were_read() {

@@ -390,11 +390,38 @@ fn skipped_upkeep_loads_filters_all_year_and_leaves_the_core_as_it_was() {
     let kept = run(&washed(&FrostPlan { filters, washing, ..FrostPlan::unlimited() }), &drivers);
     let left = run(&washed(&neglected), &drivers);
     assert!(mean(&left[0].hourly.recovered_sensible_w) < mean(&kept[0].hourly.recovered_sensible_w));
-    assert!(
-        FrostPlan { washing: Some(Washing { out_h: 0.0, ..wash }), ..FrostPlan::unlimited() }
-            .check()
-            .is_err()
-    );
+}
+
+#[test]
+fn washing_and_filters_are_taken_up_to_their_limits() {
+    let wash = Washing { at_h: 8783.0, out_h: 1000.0, fouling: 0.5, left: 0.4 };
+    let load = FilterLoad { extra: 3.0, interval_d: 1000.0 };
+    let is_taken = |washing, filters| {
+        let (washing, filters) = (Some(washing), Some(filters));
+        FrostPlan { washing, filters, ..FrostPlan::unlimited() }.check().is_ok()
+    };
+    assert!(is_taken(wash, load));
+    let washings = [
+        Washing { at_h: 8784.0, ..wash },
+        Washing { at_h: -1.0, ..wash },
+        Washing { out_h: 0.0, ..wash },
+        Washing { out_h: 1001.0, ..wash },
+        Washing { fouling: 0.502, ..wash },
+        Washing { left: 0.402, ..wash },
+        Washing { left: -0.1, ..wash },
+    ];
+    for washing in washings {
+        assert!(!is_taken(washing, load), "{washing:?}");
+    }
+    let loads = [
+        FilterLoad { extra: 3.02, ..load },
+        FilterLoad { extra: -0.1, ..load },
+        FilterLoad { interval_d: 1001.0, ..load },
+        FilterLoad { interval_d: 0.9, ..load },
+    ];
+    for filters in loads {
+        assert!(!is_taken(wash, filters), "{filters:?}");
+    }
 }
 
 /// With everything in a lived-in house over a real climate, the books close (a run fails otherwise) and nothing is negative.

@@ -103,6 +103,10 @@ fn the_full_model_meets_its_worked_case_and_lies_near_the_enhanced_one() {
     let calm = FullCase { wind_m_per_s: 0.0, ..case };
     assert_relative_eq!(full_m3_per_s(&leakage, &calm), 0.0289645, max_relative = 1e-4);
     assert_eq!(full_m3_per_s(&leakage, &FullCase { outdoor_c: 20.0, ..calm }), 0.0);
+    // X 0.25: (1 − M^1.25)^1.65 of it, M 0.25²/1.5 (own calculation).
+    let uneven = FullCase { ceiling_less_floor: 0.25, ..calm };
+    let ratio = full_m3_per_s(&leakage, &uneven) / full_m3_per_s(&leakage, &calm);
+    assert_relative_eq!(ratio, 0.969129, max_relative = 1e-6);
     // Published as within 15 % for wind and 7 % for stack of measurements; of each other these two lie within a quarter.
     let enhanced = Natural::enhanced(&leakage, &house(2, 3), 1.0).flow_m3_per_s(30.0, 3.0);
     assert_relative_eq!(enhanced, full_m3_per_s(&leakage, &case), max_relative = 0.25);
@@ -164,4 +168,15 @@ fn a_leakage_that_cannot_be_is_refused() {
     );
     assert!(Leakage::of_area(0.05, f64::NAN, 0.65).is_err());
     assert!(wind_factor(Surroundings::Open, 0.0, 10.0).is_err());
+}
+
+/// The handbook's table for wind shelter, classes 1 to 5, without and with a flue (recalled).
+#[test]
+fn shelter_factors_are_those_of_the_table() {
+    for (flue, factors) in
+        [(Flue::None, [1.00, 0.90, 0.70, 0.50, 0.30]), (Flue::Open, [1.10, 1.02, 0.86, 0.70, 0.54])]
+    {
+        let of = |shelter_class| Building { flue, ..house(1, shelter_class) }.shelter_factor();
+        assert_eq!([1, 2, 3, 4, 5].map(of), factors);
+    }
 }

@@ -81,7 +81,11 @@ fn a_category_takes_the_greatest_of_its_ways() {
     assert_abs_diff_eq!(of(Category::I, 60.0, 4), 40.0, epsilon = 1e-9);
     assert_abs_diff_eq!(of(Category::III, 40.0, 1), 14.0, epsilon = 1e-9);
     assert_abs_diff_eq!(of(Category::IV, 100.0, 10), 23.0, epsilon = 1e-9);
-    assert_eq!(by_category(Category::II, 100.0, 4).unwrap().steps.len(), 4);
+    let steps = |category| by_category(category, 100.0, 4).unwrap().steps.into_iter().map(|step| step.value);
+    assert!(steps(Category::II).eq(["42.0 L/s", "28.0 L/s", "25.0 L/s", "42.0 L/s"]));
+    // I: 0.49 · 100, 10 · 4, 3.5 · 4 + 0.25 · 100; III: 0.35 · 100, 4 · 4, 1.5 · 4 + 0.10 · 100.
+    assert!(steps(Category::I).eq(["49.0 L/s", "40.0 L/s", "39.0 L/s", "49.0 L/s"]));
+    assert!(steps(Category::III).eq(["35.0 L/s", "16.0 L/s", "16.0 L/s", "35.0 L/s"]));
 }
 
 #[test]

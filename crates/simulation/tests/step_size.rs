@@ -4,9 +4,12 @@
 //! Not here: the rule against closed forms (`src/moisture_tests.rs`).
 mod common;
 
-use common::{FILES, drivers_at, file, lived_in_house, mean, plate, run, sum, unit};
-use simulation::Steps;
+use common::{
+    FILES, constant_year, drivers_at, file, last, lived_in_house, mean, membrane, plain_house, plate, run,
+    sum, unit,
+};
 use simulation::results::Hourly;
+use simulation::{House, HouseNumbers, Steps, Unit};
 
 const STEPS: [Steps; 3] = [Steps::One, Steps::Four, Steps::Twelve];
 
@@ -60,5 +63,43 @@ fn a_finer_step_is_nearer_to_the_finest() {
         });
         let off = [0, 1, 2].map(|k| (water[k] - water[3]).abs());
         assert!(off[0] > off[1] && off[1] > off[2], "{path}: {off:?}");
+    }
+}
+
+/// Where nothing changes from hour to hour, it does not within the hour: every column is the same whatever the sub-step, but for what is left
+/// over of the books and the count of sub-steps done again.
+#[test]
+fn in_a_steady_year_every_column_is_the_same_at_any_step() {
+    let house = House {
+        numbers: HouseNumbers {
+            people: 3.0,
+            plants_kg_per_day: 1.0,
+            leakage_kg_per_s: 0.01,
+            ..plain_house().numbers
+        },
+        ..plain_house()
+    };
+    let fans = Unit { fan_w: 40.0, fan_heat_before_w: 10.0, fan_heat_after_w: 10.0, ..unit(0.04, 0.75, 0.0) };
+    let moist = Unit { vapour_kg_per_s: 0.02, ..fans };
+    for variant in [plate(&house, fans), membrane(&house, moist)] {
+        let of = |steps| run(&variant, &drivers_at(&constant_year(3.0, 0.003), steps));
+        let [coarse, _] = of(Steps::One);
+        assert!(last(&coarse.hourly.supply_c) > 10.0);
+        for steps in [Steps::Two, Steps::Four, Steps::Six, Steps::Twelve] {
+            let [fine, _] = of(steps);
+            for ((name, one, _), (_, other, _)) in
+                coarse.hourly.columns().into_iter().zip(fine.hourly.columns())
+            {
+                if name.contains("residual") || name.contains("repeated") {
+                    continue;
+                }
+                let (one, other) = (last(one), last(other));
+                let size = f64::max(one.abs(), other.abs());
+                assert!(
+                    (one - other).abs() <= 1e-6 * size + 1e-9,
+                    "{name} at {steps:?}: {other}, {one} at an hour"
+                );
+            }
+        }
     }
 }
