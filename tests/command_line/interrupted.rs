@@ -8,11 +8,18 @@ use std::time::{Duration, Instant};
 
 use super::room::Room;
 
+fn names(folder: &Path) -> impl Iterator<Item = String> {
+    let entries = fs::read_dir(folder).into_iter().flatten().flatten();
+    entries.map(|entry| entry.file_name().into_string().unwrap())
+}
+
 /// Names in a folder that are not hidden.
 fn visible(folder: &Path) -> Vec<String> {
-    let entries = fs::read_dir(folder).into_iter().flatten().flatten();
-    let names = entries.map(|entry| entry.file_name().into_string().unwrap());
-    names.filter(|name| !name.starts_with('.')).collect()
+    names(folder).filter(|name| !name.starts_with('.')).collect()
+}
+
+fn hidden(folder: &Path) -> Vec<String> {
+    names(folder).filter(|name| name.starts_with('.')).collect()
 }
 
 /// Kills a run after this long: its folder is either whole or not there.
@@ -48,14 +55,31 @@ fn a_run_that_is_killed_leaves_whole_results_or_none() {
     }
     room.done(&["run", "--quiet", "--out", "x"]);
     assert_eq!(room.files("x").into_keys().collect::<Vec<_>>(), whole);
+    assert_eq!(hidden(&room.path), [""; 0], "what killed runs left is taken away by the next");
 }
 
-/// Waits for the first file and kills the run then.
+/// Two runs side by side: neither takes the other's folder for one that was left.
+#[test]
+fn runs_side_by_side_leave_each_other_alone() {
+    let room = Room::new();
+    let runs: Vec<_> = ["x", "y", "z"]
+        .map(|name| room.program(&["run", "--quiet", "--out", name]).spawn().unwrap())
+        .into_iter()
+        .collect();
+    for mut run in runs {
+        assert_eq!(run.wait().unwrap().code(), Some(0));
+    }
+    assert!(room.files("x") == room.files("y") && room.files("y") == room.files("z"));
+    assert_eq!(hidden(&room.path), [""; 0]);
+}
+
+/// Waits for the first hours and kills the run then, while others are still run.
 #[test]
 fn a_run_that_is_killed_while_it_writes_leaves_no_results() {
     let room = Room::new();
     let mut run = room.program(&["run", "--quiet", "--out", "x"]).spawn().unwrap();
-    while fs::read_dir(&room.path).unwrap().next().is_none() && run.try_wait().unwrap().is_none() {}
+    let writes = || names(&room.path).any(|name| room.path.join(name).join("hourly").exists());
+    while !writes() && run.try_wait().unwrap().is_none() {}
     let _ = run.kill();
     run.wait().unwrap();
     let left = visible(&room.path);

@@ -12,6 +12,11 @@ use crate::ours;
 
 /// The file that marks a folder as results of this program.
 pub(crate) const MANIFEST: &str = "manifest.json";
+/// How the names of a temporary folder and of its lock begin, the process number follows, and how they end. The lock is held as long as
+/// the folder is filled: whoever else can take it finds what a killed run has left.
+const HIDDEN: &str = ".dewledger.";
+const FOLDER: &str = "tmp";
+const LOCK: &str = "lock";
 /// Where results go unless told otherwise.
 const DEFAULT_PARENT: &str = "dewledger-out";
 
@@ -38,6 +43,8 @@ enum Taken {
 pub(crate) struct Filling {
     destination: Destination,
     temporary: PathBuf,
+    /// Held until this is dropped.
+    _lock: File,
     files: Vec<String>,
 }
 
@@ -63,14 +70,18 @@ impl Destination {
         let parent = self.folder.parent().filter(|parent| !parent.as_os_str().is_empty());
         let parent = parent.unwrap_or(Path::new("."));
         fs::create_dir_all(parent).map_err(|cause| Failure::unwritable(parent, &cause))?;
-        let temporary = parent.join(format!(".dewledger.{}.tmp", std::process::id()));
+        remove_abandoned(parent);
+        let temporary = parent.join(format!("{HIDDEN}{}.{FOLDER}", std::process::id()));
         let unwritable = |cause| Failure::unwritable(&self.folder, &cause);
-        // Left by a run that was killed and had the same process number.
+        // Locked before there is a folder, so that no other run takes it for abandoned. Where a file system knows no locks, nobody else
+        // can take it either.
+        let lock = File::create(temporary.with_extension(LOCK)).map_err(unwritable)?;
+        let _ = lock.lock();
         if temporary.exists() {
             fs::remove_dir_all(&temporary).map_err(unwritable)?;
         }
         fs::create_dir(&temporary).map_err(unwritable)?;
-        Ok(Filling { destination: self, temporary, files: Vec::new() })
+        Ok(Filling { destination: self, temporary, _lock: lock, files: Vec::new() })
     }
 }
 
@@ -160,6 +171,24 @@ impl Drop for Filling {
     fn drop(&mut self) {
         // After `finish` there is nothing here; after a failure nothing half-written stays.
         let _ = fs::remove_dir_all(&self.temporary);
+        let _ = fs::remove_file(self.temporary.with_extension(LOCK));
+    }
+}
+
+/// Removes what killed runs left beside the wanted folder; what cannot be removed stays.
+fn remove_abandoned(parent: &Path) {
+    for entry in fs::read_dir(parent).into_iter().flatten().flatten() {
+        let lock = entry.path();
+        let is_lock = entry.file_name().to_string_lossy().starts_with(HIDDEN)
+            && lock.extension().is_some_and(|e| e == LOCK);
+        if !is_lock {
+            continue;
+        }
+        let Ok(file) = File::open(&lock) else { continue };
+        if file.try_lock().is_ok() {
+            let _ = fs::remove_dir_all(lock.with_extension(FOLDER));
+            let _ = fs::remove_file(&lock);
+        }
     }
 }
 
