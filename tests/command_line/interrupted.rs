@@ -49,7 +49,7 @@ fn a_run_that_is_killed_leaves_whole_results_or_none() {
     for milliseconds in [5, 20, 50, 100, 200, 300, 400] {
         killed_after(&room, Duration::from_millis(milliseconds), &whole);
     }
-    // Files are written at the end: most of these fall into that time.
+    // Hours are written from half of the time on, the rest at the end: most of these fall into that time.
     for percent in [70, 80, 85, 90, 95, 100] {
         killed_after(&room, time * percent / 100, &whole);
     }
@@ -58,19 +58,27 @@ fn a_run_that_is_killed_leaves_whole_results_or_none() {
     assert_eq!(hidden(&room.path), [""; 0], "what killed runs left is taken away by the next");
 }
 
-/// Two runs side by side: neither takes the other's folder for one that was left.
+/// A run that begins while another writes: neither takes the other's folder for one that was left.
 #[test]
 fn runs_side_by_side_leave_each_other_alone() {
     let room = Room::new();
-    let runs: Vec<_> = ["x", "y", "z"]
-        .map(|name| room.program(&["run", "--quiet", "--out", name]).spawn().unwrap())
-        .into_iter()
-        .collect();
-    for mut run in runs {
-        assert_eq!(run.wait().unwrap().code(), Some(0));
-    }
-    assert!(room.files("x") == room.files("y") && room.files("y") == room.files("z"));
+    let mut one = room.program(&["run", "--quiet", "--out", "x"]).spawn().unwrap();
+    while !is_writing(&room) && one.try_wait().unwrap().is_none() {}
+    room.done(&["run", "--quiet", "--out", "y"]);
+    assert_eq!(one.wait().unwrap().code(), Some(0));
+    let [x, y] = ["x", "y"].map(|name| {
+        let mut files = room.files(name);
+        // Says when it was made.
+        assert!(files.remove("manifest.json").is_some());
+        files
+    });
+    assert!(x == y);
     assert_eq!(hidden(&room.path), [""; 0]);
+}
+
+/// Whether a run has begun to write hours.
+fn is_writing(room: &Room) -> bool {
+    hidden(&room.path).iter().any(|name| room.path.join(name).join("hourly").exists())
 }
 
 /// Waits for the first hours and kills the run then, while others are still run.
@@ -78,13 +86,14 @@ fn runs_side_by_side_leave_each_other_alone() {
 fn a_run_that_is_killed_while_it_writes_leaves_no_results() {
     let room = Room::new();
     let mut run = room.program(&["run", "--quiet", "--out", "x"]).spawn().unwrap();
-    let writes = || names(&room.path).any(|name| room.path.join(name).join("hourly").exists());
-    while !writes() && run.try_wait().unwrap().is_none() {}
+    while !is_writing(&room) && run.try_wait().unwrap().is_none() {}
     let _ = run.kill();
     run.wait().unwrap();
     let left = visible(&room.path);
     assert!(left.is_empty() || (left == ["x"] && room.path.join("x/manifest.json").exists()), "{left:?}");
+    assert!(!left.is_empty() || is_writing(&room));
     room.done(&["run", "--quiet", "--out", "y"]);
+    assert_eq!(hidden(&room.path), [""; 0], "what a killed run left is taken away by the next");
 }
 
 #[test]

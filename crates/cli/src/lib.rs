@@ -17,6 +17,7 @@ mod demonstration;
 mod failure;
 mod file_names;
 mod guides;
+mod hidden;
 mod house_notes;
 mod house_years;
 mod manual;

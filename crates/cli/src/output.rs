@@ -1,6 +1,6 @@
 //! A folder of results, written whole or not at all.
 //!
-//! Files go into a temporary folder beside the wanted one, which is renamed at the end. An existing folder is replaced
+//! Files go into a hidden folder beside the wanted one (`hidden`), which is renamed at the end. An existing folder is replaced
 //! only with `--force`, and only if it is one of ours and nothing else lies in it.
 
 use std::fs::{self, File};
@@ -8,15 +8,11 @@ use std::io::{Error, ErrorKind, Write as _};
 use std::path::{Path, PathBuf};
 
 use crate::failure::Failure;
+use crate::hidden::Hidden;
 use crate::ours;
 
 /// The file that marks a folder as results of this program.
 pub(crate) const MANIFEST: &str = "manifest.json";
-/// How the names of a temporary folder and of its lock begin, the process number follows, and how they end. The lock is held as long as
-/// the folder is filled: whoever else can take it finds what a killed run has left.
-const HIDDEN: &str = ".dewledger.";
-const FOLDER: &str = "tmp";
-const LOCK: &str = "lock";
 /// Where results go unless told otherwise.
 const DEFAULT_PARENT: &str = "dewledger-out";
 
@@ -42,9 +38,7 @@ enum Taken {
 #[derive(Debug)]
 pub(crate) struct Filling {
     destination: Destination,
-    temporary: PathBuf,
-    /// Held until this is dropped.
-    _lock: File,
+    hidden: Hidden,
     files: Vec<String>,
 }
 
@@ -70,18 +64,9 @@ impl Destination {
         let parent = self.folder.parent().filter(|parent| !parent.as_os_str().is_empty());
         let parent = parent.unwrap_or(Path::new("."));
         fs::create_dir_all(parent).map_err(|cause| Failure::unwritable(parent, &cause))?;
-        remove_abandoned(parent);
-        let temporary = parent.join(format!("{HIDDEN}{}.{FOLDER}", std::process::id()));
-        let unwritable = |cause| Failure::unwritable(&self.folder, &cause);
-        // Locked before there is a folder, so that no other run takes it for abandoned. Where a file system knows no locks, nobody else
-        // can take it either.
-        let lock = File::create(temporary.with_extension(LOCK)).map_err(unwritable)?;
-        let _ = lock.lock();
-        if temporary.exists() {
-            fs::remove_dir_all(&temporary).map_err(unwritable)?;
-        }
-        fs::create_dir(&temporary).map_err(unwritable)?;
-        Ok(Filling { destination: self, temporary, _lock: lock, files: Vec::new() })
+        let hidden =
+            Hidden::beside(&self.folder).map_err(|cause| Failure::unwritable(&self.folder, &cause))?;
+        Ok(Filling { destination: self, hidden, files: Vec::new() })
     }
 }
 
@@ -123,13 +108,8 @@ impl Filling {
         Ok(())
     }
 
-    /// Where a file goes for now; the folders it lies in are there.
     fn place(&self, name: &str) -> Result<PathBuf, Failure> {
-        let path = self.temporary.join(name);
-        if let Some(parent) = path.parent() {
-            fs::create_dir_all(parent).map_err(|cause| Failure::unwritable(parent, &cause))?;
-        }
-        Ok(path)
+        self.hidden.place(name).map_err(|(path, cause)| Failure::unwritable(&path, &cause))
     }
 
     /// What has been written so far.
@@ -141,54 +121,18 @@ impl Filling {
     pub(crate) fn finish(self) -> Result<PathBuf, Failure> {
         let mut folder = self.destination.folder.clone();
         let put = match &self.destination.taken {
-            Taken::Replace if folder.exists() => self.replace(&folder),
+            Taken::Replace if folder.exists() => self.hidden.replace(&folder),
             Taken::Number(name) => loop {
-                match fs::rename(&self.temporary, &folder) {
+                match fs::rename(self.hidden.path(), &folder) {
                     // Another run, begun at the same time, was ready first.
                     Err(cause) if is_taken(&cause) => folder = next_free(name),
                     done => break done,
                 }
             },
-            Taken::Refuse | Taken::Replace => fs::rename(&self.temporary, &folder),
+            Taken::Refuse | Taken::Replace => fs::rename(self.hidden.path(), &folder),
         };
         put.map_err(|cause| Failure::unwritable(&folder, &cause))?;
         Ok(folder)
-    }
-
-    fn replace(&self, folder: &Path) -> Result<(), Error> {
-        let aside = self.temporary.with_extension("old");
-        fs::rename(folder, &aside)?;
-        if let Err(cause) = fs::rename(&self.temporary, folder) {
-            // Better the earlier results than none.
-            let _ = fs::rename(&aside, folder);
-            return Err(cause);
-        }
-        fs::remove_dir_all(&aside)
-    }
-}
-
-impl Drop for Filling {
-    fn drop(&mut self) {
-        // After `finish` there is nothing here; after a failure nothing half-written stays.
-        let _ = fs::remove_dir_all(&self.temporary);
-        let _ = fs::remove_file(self.temporary.with_extension(LOCK));
-    }
-}
-
-/// Removes what killed runs left beside the wanted folder; what cannot be removed stays.
-fn remove_abandoned(parent: &Path) {
-    for entry in fs::read_dir(parent).into_iter().flatten().flatten() {
-        let lock = entry.path();
-        let is_lock = entry.file_name().to_string_lossy().starts_with(HIDDEN)
-            && lock.extension().is_some_and(|e| e == LOCK);
-        if !is_lock {
-            continue;
-        }
-        let Ok(file) = File::open(&lock) else { continue };
-        if file.try_lock().is_ok() {
-            let _ = fs::remove_dir_all(lock.with_extension(FOLDER));
-            let _ = fs::remove_file(&lock);
-        }
     }
 }
 

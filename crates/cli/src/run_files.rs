@@ -64,12 +64,11 @@ impl<'a> YearFiles<'a> {
     /// Writes its ledger and its hours, and, of a unit, reckons the bin method beside it.
     pub(crate) fn of_year(&self, year: &HouseYear) -> Result<OfYear, Failure> {
         let calendar = Calendar::for_hours(self.prepared.year.hours()).map_err(Failure::work)?;
-        let is_its = |(unit, case): (&str, Case)| case == year.case && (unit == year.unit || unit.is_empty());
-        let stem = self.stems.iter().find(|(unit, case, _)| is_its((unit, *case)));
-        let stem = stem.map_or_else(|| year_name(&year.unit, year.case), |(.., stem)| stem.clone());
+        let stem = self.stems.iter().find(|(unit, case, _)| *unit == year.unit && *case == year.case);
+        let (.., stem) = stem.ok_or_else(|| Failure::work("a house-year that was not asked for was run"))?;
         let mut files = vec![format!("ledger/{stem}.csv")];
         self.filling.put(&files[0], reporting::ledger_csv(year).map_err(Failure::work)?)?;
-        files.extend(self.hours(year, &calendar, &stem)?);
+        files.extend(self.hours(year, &calendar, stem)?);
         let units = &self.prepared.built.units;
         let unit = units.iter().find(|(name, _)| year.case == Case::Unit && *name == year.unit);
         let bins = unit.map(|(_, variant)| BinStudy::new(year, variant, self.edges));

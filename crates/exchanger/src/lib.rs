@@ -12,7 +12,8 @@
 //! | `arrangement` | counterflow, crossflow, quasi-counterflow: conductances of the counterflow core that passes as much |
 //! | `membrane` | cores that pass vapour, membranes and wheels |
 //! | `dry_cells` | the same core cut into cells while it is dry |
-//! | `wet_cells` | counterflow past a face that may be wet anywhere: eight cells, at most five Newton steps |
+//! | `wet_cells` | counterflow past a face that may be wet anywhere: eight cells, a few Newton steps |
+//! | `wet_cell` | one of these cells, made linear |
 //! | `cross` | crossflow: a grid of six by six |
 //! | `pair` | the 2 × 2 matrices of `wet_cells` |
 //! | `line` | which of these a core needs at this hour |

@@ -112,7 +112,9 @@ pub(crate) fn wet_plate<R: Real>(s: &HotAndCold<R>, dry: &Dry<R>, dew_c: R) -> W
     for step in 0..SECANT_STEPS {
         let own_end_c = trial.cold_end_c.min(dew_c - tiny);
         let tolerance = R::splat(SETTLED_K);
-        settled = settled | (trial.miss_k.abs().lt(tolerance) & (own_end_c - cold_end_c).abs().lt(tolerance));
+        let has_end = (own_end_c - cold_end_c).abs().lt(tolerance);
+        // A plate that is wet from its warm end on has no boundary to move.
+        settled = settled | (has_end & (trial.miss_k.abs().lt(tolerance) | high.le(low)));
         if settled.all() {
             break;
         }

@@ -90,13 +90,49 @@ pub(crate) fn reaches_rooms<R: Real>(numbers: &IndoorsNumbers<R>, state: &State<
 mod tests {
     use approx::assert_abs_diff_eq;
 
-    use super::drained_share;
+    use super::{Blowing, blowing, drained_share};
+    use crate::indoors::IndoorsNumbers;
+    use crate::thermal::ThermalHour;
 
     #[test]
     fn a_blower_that_runs_on_brings_water_back_in_part_load() {
         // (0.65 − 0.3)/0.7.
         for (run, share) in [(0.0, 0.0), (0.2, 0.0), (0.3, 0.0), (0.65, 0.5), (1.0, 1.0)] {
             assert_abs_diff_eq!(drained_share(run), share, epsilon = 1e-12);
+        }
+    }
+
+    /// A blower of 300 W over a coil of 5 kW that cools by this much; it also runs for this share of the hour for the unit.
+    fn blown(cooling_w: f64, for_unit: f64) -> Blowing<f64> {
+        let numbers = IndoorsNumbers {
+            blower_w: 300.0,
+            blower_with_unit: 1.0,
+            heating_w: 9000.0,
+            cooling_w: 5000.0,
+            re_evaporates: 1.0,
+            ..IndoorsNumbers::NONE
+        };
+        let (air_c, surface_c, mass_c, mass_end_c) = (25.0, 25.0, 25.0, 25.0);
+        let thermal = ThermalHour { air_c, surface_c, mass_c, mass_end_c, heating_w: 0.0, cooling_w };
+        blowing(&numbers, &thermal, for_unit)
+    }
+
+    /// By hand, of three fifths of the hour in which the coil runs three sevenths drain while it is blown on: none of the rest of the hour, half of
+    /// it, all of it; and a coil that never rests.
+    #[test]
+    fn the_coil_loses_water_in_the_part_of_its_rest_in_which_it_is_blown_on() {
+        let rows = [
+            (3000.0, 0.0, 0.6, 1.0),
+            (3000.0, 0.8, 0.8, 1.0 - 0.5 * 4.0 / 7.0),
+            (3000.0, 1.0, 1.0, 3.0 / 7.0),
+            (6000.0, 1.0, 1.0, 1.0),
+        ];
+        for (cooling_w, for_unit, share, drains) in rows {
+            let hour = blown(cooling_w, for_unit);
+            assert_abs_diff_eq!(hour.power_w, 300.0 * share, epsilon = 1e-9);
+            assert_abs_diff_eq!(hour.stirs, 1.0 + 9.0 * share, epsilon = 1e-12);
+            assert_abs_diff_eq!(hour.plant_share, f64::min(cooling_w / 5000.0, 1.0), epsilon = 1e-12);
+            assert_abs_diff_eq!(hour.drains, drains, epsilon = 1e-12);
         }
     }
 }

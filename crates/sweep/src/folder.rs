@@ -294,7 +294,7 @@ fn is_empty(path: &Path) -> Result<bool, FolderError> {
         entry.is_ok_and(|entry| {
             let name = entry.file_name();
             let name = name.to_string_lossy();
-            name.starts_with('.') && name.ends_with(".tmp")
+            name.starts_with('.') && (name.ends_with(".tmp") || name.ends_with(".lock"))
         })
     }))
 }
