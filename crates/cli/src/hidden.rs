@@ -166,9 +166,9 @@ mod tests {
     #[test]
     fn a_folder_in_use_is_left_alone_and_writing_into_one_that_has_gone_fails() {
         let room = Room::new("in-use");
-        let one = Hidden::beside(&&room.0.join("x")).unwrap();
+        let one = Hidden::beside(&room.0.join("x")).unwrap();
         fs::write(one.place("hourly/a").unwrap(), "").unwrap();
-        let other = Hidden::beside(&&room.0.join("x")).unwrap();
+        let other = Hidden::beside(&room.0.join("x")).unwrap();
         assert!(one.path().join("hourly/a").exists() && one.path() != other.path());
         fs::remove_dir_all(one.path()).unwrap();
         assert_eq!(one.place("charts/b").unwrap_err().1.kind(), ErrorKind::NotFound);
