@@ -151,14 +151,19 @@ fn extract_side<R: Real>(frost: &FrostOf<R>, state: &State<R>, load: R) -> (FanH
     (fan, closed | fan.flow.lt(R::splat(LEAST_FLOW)))
 }
 
+/// Share of the ice that is left once this much has melted; all gone is exactly zero, not what rounding leaves.
+#[inline(always)]
+fn share_left<R: Real>(frost_kg: R, melted_kg: R) -> R {
+    let melts = melted_kg.gt(R::zero());
+    let left = R::one() - melted_kg / R::select(melts, frost_kg, R::one());
+    R::select(melted_kg.ge(frost_kg) & melts, R::zero(), R::select(melts, left, R::one()))
+}
+
 /// Takes melted ice from the state: its mass, its enthalpy, its share of the layer.
 #[inline(always)]
 pub(crate) fn take_ice<R: Real>(state: &mut State<R>, melted_kg: R, paid_j: R) {
-    let melts = melted_kg.gt(R::zero());
-    // All gone is exactly zero, not what rounding leaves.
-    let gone = melts & melted_kg.ge(state.frost_kg);
-    let left = R::select(melts, R::one() - melted_kg / R::select(melts, state.frost_kg, R::one()), R::one());
-    let left = R::select(gone, R::zero(), left);
+    let left = share_left(state.frost_kg, melted_kg);
+    let gone = left.le(R::zero());
     state.frost_kg = R::select(gone, R::zero(), state.frost_kg - melted_kg);
     state.frost_j = R::select(gone, R::zero(), state.frost_j + paid_j);
     state.layer = state.layer.thinned(left);
@@ -452,4 +457,25 @@ fn thaw_by_supply<R: Real>(
     running.supply_thaw_j = needed * part;
     running.melted_kg += melted;
     take_ice(state, melted, running.supply_thaw_j);
+}
+
+#[cfg(test)]
+#[allow(clippy::float_cmp)]
+mod tests {
+    use super::share_left;
+
+    #[test]
+    fn what_is_left_of_the_ice_is_what_has_not_melted() {
+        let rows = [
+            (2.0, 0.5, 0.75),
+            (2.0, 2.0, 0.0),
+            (2.0, 3.0, 0.0),
+            (2.0, 0.0, 1.0),
+            (0.0, 0.0, 1.0),
+            (0.0, 0.1, 0.0),
+        ];
+        for (frost_kg, melted_kg, left) in rows {
+            assert_eq!(share_left(frost_kg, melted_kg), left, "{melted_kg} of {frost_kg}");
+        }
+    }
 }

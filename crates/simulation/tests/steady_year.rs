@@ -201,3 +201,16 @@ fn two_steady_zones_share_water_as_their_balances_say() {
     assert_abs_diff_eq!(last(&year.hourly.humidity_ratio), OUTDOOR_W + x, epsilon = 1e-12);
     assert_abs_diff_eq!(last(&year.hourly.wet_humidity_ratio), OUTDOOR_W + y_per_x * x, epsilon = 1e-12);
 }
+
+/// A tenth of the supply air as much again leaks across from the wet rooms' air and is spread as it is: a quarter to the wet rooms.
+#[test]
+fn air_that_leaks_across_goes_where_the_supply_air_goes() {
+    let house = house_with(|h| h.plants_kg_per_day = 10.0);
+    let leaks = Unit { cross_leak_kg_per_s: 0.004, supply_wet_share: 0.25, ..unit(0.04, 0.6, 0.0) };
+    let [year, _] = run(&plate(&house, leaks), &drivers(&constant_year(15.0, OUTDOOR_W)));
+    // Above outdoor air, by hand: rest (0.033 + 0.03) x − (0.003 + 0.03) y = G; wet (0.044 + 0.03 − 0.001) y − (0.033 + 0.03) x = 0. Of both, 0.04 y = G.
+    let y = 10.0 / 86_400.0 / 0.04;
+    let x = y * 0.073 / 0.063;
+    assert_abs_diff_eq!(last(&year.hourly.humidity_ratio), OUTDOOR_W + x, epsilon = 1e-12);
+    assert_abs_diff_eq!(last(&year.hourly.wet_humidity_ratio), OUTDOOR_W + y, epsilon = 1e-12);
+}
