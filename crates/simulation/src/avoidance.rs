@@ -219,14 +219,14 @@ impl<R: Real> Search<'_, R> {
     #[inline(always)]
     fn forms(&self, measure: Strategy, try_it: &Try<R>) -> R::Mask {
         let as_it_was = self.state.last_extract_w;
+        let driest = as_it_was.min(self.state.water.rest_w);
         let mut too_cold = self.forms_at(measure, try_it, as_it_was);
-        if self.tries_others.any() {
-            let driest = as_it_was.min(self.state.water.rest_w);
-            let mut others = self.forms_at(measure, try_it, self.dampest_w);
-            others = others | self.forms_at(measure, try_it, driest);
-            others = others | self.forms_at(measure, try_it, (driest + self.dampest_w) * 0.5);
-            // A lane's answer must not hang on what its neighbours are like.
-            too_cold = too_cold | (self.tries_others & others);
+        for extract_w in [self.dampest_w, driest, (driest + self.dampest_w) * 0.5] {
+            // Once it is too cold in one air the others need not be tried. A lane's answer must not hang on what its neighbours are like.
+            if !(self.tries_others & !too_cold).any() {
+                break;
+            }
+            too_cold = too_cold | (self.tries_others & self.forms_at(measure, try_it, extract_w));
         }
         too_cold
     }
