@@ -5,6 +5,7 @@
 //! for abandoned but by a machine that cannot see the other's; then writing into the folder fails, and says so.
 //! Not here: what is written, and where it goes when it is whole (`output`).
 
+use std::ffi::OsStr;
 use std::fs::{self, File, OpenOptions};
 use std::io::{Error, ErrorKind, Write as _};
 use std::path::{Path, PathBuf};
@@ -25,10 +26,8 @@ pub(crate) struct Hidden {
 }
 
 impl Hidden {
-    /// An empty folder beside the results of this name; what killed runs left there is taken away.
-    pub(crate) fn beside(results: &Path) -> Result<Self, Error> {
-        let parent = results.parent().filter(|parent| !parent.as_os_str().is_empty());
-        let parent = parent.unwrap_or(Path::new("."));
+    /// An empty folder in `parent`, beside the results of this name; what killed runs left there is taken away.
+    pub(crate) fn beside(parent: &Path, results: &OsStr) -> Result<Self, Error> {
         remove_abandoned(parent);
         // Two machines that share a folder may have equal process numbers.
         let now_ns = SystemTime::now().duration_since(UNIX_EPOCH).map_or(0, |since| since.as_nanos());
@@ -36,8 +35,7 @@ impl Hidden {
         // Locked before there is a folder, so that no other run takes it for abandoned.
         let mut lock = File::create_new(folder.with_extension(LOCK))?;
         let _ = lock.lock();
-        let name = results.file_name().unwrap_or_default();
-        let made = lock.write_all(name.as_encoded_bytes()).and_then(|()| fs::create_dir(&folder));
+        let made = lock.write_all(results.as_encoded_bytes()).and_then(|()| fs::create_dir(&folder));
         let hidden = Self { folder, _lock: lock };
         made.map(|()| hidden)
     }
@@ -166,9 +164,9 @@ mod tests {
     #[test]
     fn a_folder_in_use_is_left_alone_and_writing_into_one_that_has_gone_fails() {
         let room = Room::new("in-use");
-        let one = Hidden::beside(&room.0.join("x")).unwrap();
+        let one = Hidden::beside(&room.0, OsStr::new("x")).unwrap();
         fs::write(one.place("hourly/a").unwrap(), "").unwrap();
-        let other = Hidden::beside(&room.0.join("x")).unwrap();
+        let other = Hidden::beside(&room.0, OsStr::new("x")).unwrap();
         assert!(one.path().join("hourly/a").exists() && one.path() != other.path());
         fs::remove_dir_all(one.path()).unwrap();
         assert_eq!(one.place("charts/b").unwrap_err().1.kind(), ErrorKind::NotFound);

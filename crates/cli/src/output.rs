@@ -64,8 +64,8 @@ impl Destination {
         let parent = self.folder.parent().filter(|parent| !parent.as_os_str().is_empty());
         let parent = parent.unwrap_or(Path::new("."));
         fs::create_dir_all(parent).map_err(|cause| Failure::unwritable(parent, &cause))?;
-        let hidden =
-            Hidden::beside(&self.folder).map_err(|cause| Failure::unwritable(&self.folder, &cause))?;
+        let hidden = Hidden::beside(parent, self.folder.file_name().unwrap_or_default())
+            .map_err(|cause| Failure::unwritable(&self.folder, &cause))?;
         Ok(Filling { destination: self, hidden, files: Vec::new() })
     }
 }

@@ -23,11 +23,13 @@ use crate::pair::{Matrix, Pair};
 use crate::streams::HotAndCold;
 use crate::wet_cell::{Flow, Guess, Linear, latent_heat};
 
-/// Newton steps at most. A membrane's cells settle, a few in ten thousand only at the seventh; a wheel's may switch to and fro for ever.
+/// Newton steps at most. Of a membrane's wet solutions in a severe winter three in a thousand want more than five; a wheel's cells may
+/// switch to and fro for ever.
 const MEMBRANE_STEPS: usize = 7;
 const WHEEL_STEPS: usize = 5;
 /// An answer stands when no face has moved further than this in the last step \[K\]; another step moves it by some thousandths of that.
 const SETTLED_K: f64 = 1e-2;
+
 /// What becomes of water on the face.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Face {

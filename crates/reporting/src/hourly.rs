@@ -41,7 +41,7 @@ pub struct HourlyCsv<'a> {
     year: &'a HouseYear,
     columns: Vec<Named<'a>>,
     calendar: &'a Calendar,
-    next_hour: Option<usize>,
+    next_hour: usize,
 }
 
 impl<'a> HourlyCsv<'a> {
@@ -50,7 +50,7 @@ impl<'a> HourlyCsv<'a> {
     /// # Errors
     /// [`ReportError::ColumnLength`] when columns differ in length from the calendar.
     pub fn new(year: &'a HouseYear, calendar: &'a Calendar) -> Result<Self, ReportError> {
-        Ok(Self { year, columns: columns_of(year, calendar)?, calendar, next_hour: None })
+        Ok(Self { year, columns: columns_of(year, calendar)?, calendar, next_hour: 0 })
     }
 
     /// Appends the next piece, whole lines, the header first; `false` once all is written.
@@ -58,8 +58,8 @@ impl<'a> HourlyCsv<'a> {
     /// # Errors
     /// [`ReportError::NotFinite`] at a value that is not, [`ReportError::Writing`] when a number cannot be written.
     pub fn next_piece(&mut self, text: &mut String) -> Result<bool, ReportError> {
-        let start = self.next_hour.unwrap_or(0);
-        if self.next_hour.is_none() {
+        let start = self.next_hour;
+        if start == 0 {
             let names: Vec<&str> =
                 HOURLY_KEYS.into_iter().chain(self.columns.iter().map(|column| column.0)).collect();
             text.push_str(&names.join(","));
@@ -81,7 +81,7 @@ impl<'a> HourlyCsv<'a> {
             }
             text.push('\n');
         }
-        self.next_hour = Some(end);
+        self.next_hour = end;
         Ok(end < self.calendar.hours())
     }
 }

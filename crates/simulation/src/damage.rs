@@ -82,7 +82,7 @@ mod tests {
     }
 
     /// Fifty-two weeks at 20 °C and 97 and 90 %: 5.504 and 3.995 (a separate program, hour by hour from the published equations). The
-    /// thirty-day criterion allows 80 %.
+    /// thirty-day criterion allows 80 % (ASHRAE 160, recalled).
     #[test]
     fn a_corner_in_a_constant_year_grows_what_the_separate_program_says() {
         for (share, index) in [(0.97, 5.504), (0.90, 3.995)] {
