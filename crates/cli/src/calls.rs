@@ -246,7 +246,7 @@ fn years_of(built: &Built, cases: &[String]) -> Result<Vec<HouseYear>, Failure> 
         for (name, variant) in &built.units {
             let misses = years
                 .iter()
-                .any(|year| year.unit == *name && year.case == Case::Unit && house_years::misses_air(year));
+                .any(|year| year.unit == *name && year.case == Case::Unit && simulation::misses_air(year));
             if misses {
                 let pair = simulation::run_held_pair(name, variant, drivers, options);
                 years.extend(pair.map_err(house_years::fault)?);

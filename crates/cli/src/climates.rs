@@ -21,7 +21,7 @@ use weather::{Findings, Overrides, WeatherError, WeatherYear};
 use crate::arguments::Climates;
 use crate::failure::Failure;
 use crate::file_names::{marked, told_apart};
-use crate::house_years::{fault, misses_air};
+use crate::house_years::fault;
 use crate::output::{Destination, MANIFEST};
 use crate::run::{
     Source, csv_as_json, defaults_of, listed, show_in, study_at, summary_basis, tell_defaults, wrapped,
@@ -144,7 +144,7 @@ fn run_unit(study: &Study, climate: &Loaded, (name, variant): &(String, Variant)
     let Loaded { built, year, .. } = climate;
     let mut years =
         Vec::from(simulation::run_pair(name, variant, &built.drivers, built.options).map_err(fault)?);
-    if years.first().is_some_and(misses_air) {
+    if years.first().is_some_and(simulation::misses_air) {
         years.extend(simulation::run_held_pair(name, variant, &built.drivers, built.options).map_err(fault)?);
     }
     let summary = RunSummary::new(&years, &summary_basis(study, year, built)).map_err(Failure::work)?;

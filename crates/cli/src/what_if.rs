@@ -9,7 +9,6 @@ use simulation::results::HouseYear;
 use study::build::{Built, build};
 use study::{AirLeakage, AirflowRule, LeakageTest, Study};
 
-use crate::house_years::misses_air;
 use crate::run::{Prepared, show_in, wrapped};
 
 /// Airflow and leakage of the unit that leads; nothing where none does, and no leakage where the house has none.
@@ -81,7 +80,7 @@ fn at_equal_air(name: &str, variant: &Variant, built: &Built) -> Result<Vec<Hous
     let failed = |cause: simulation::RunError| cause.to_string();
     let pair = simulation::run_pair(name, variant, &built.drivers, built.options).map_err(failed)?;
     let mut years = pair.to_vec();
-    if misses_air(&years[0]) {
+    if simulation::misses_air(&years[0]) {
         let held = simulation::run_held_pair(name, variant, &built.drivers, built.options).map_err(failed)?;
         years.extend(held);
     }

@@ -52,10 +52,10 @@ pub fn solve<R: Real>(kind: CoreKind, core: &Core<R>, inlets: &Inlets<R>) -> Flu
 
 #[inline(always)]
 fn plate<R: Real>(ua: R, inlets: &Inlets<R>) -> Fluxes<R> {
-    if !ua.gt(R::zero()).any() {
-        return nothing_conducts(inlets);
-    }
     let (streams, extract_is_hot) = HotAndCold::sort(inlets, ua);
+    if !ua.gt(R::zero()).any() {
+        return nothing_conducts(inlets, extract_is_hot);
+    }
     let dry = dry(&streams);
     let dew_c = dew_point_c(streams.hot_w, streams.pressure_pa);
     let wet = dry.plate_cold_c.lt(dew_c) & ua.gt(R::zero());
@@ -63,7 +63,7 @@ fn plate<R: Real>(ua: R, inlets: &Inlets<R>) -> Fluxes<R> {
     if wet.any() {
         let solution = R::outlined(
             #[inline(always)]
-            || wet_plate(&streams, &dry, dew_c),
+            || wet_plate(&streams, &dry, dew_c, wet),
         );
         post_wet(
             &mut fluxes,
@@ -77,9 +77,9 @@ fn plate<R: Real>(ua: R, inlets: &Inlets<R>) -> Fluxes<R> {
 
 /// A plate that conducts nothing is as warm as both streams' mean: what [`plate`] finds for a conductance of zero, to the bit.
 #[inline(always)]
-fn nothing_conducts<R: Real>(inlets: &Inlets<R>) -> Fluxes<R> {
+pub(crate) fn nothing_conducts<R: Real>(inlets: &Inlets<R>, extract_is_hot: R::Mask) -> Fluxes<R> {
     Fluxes {
-        heat_w: into_supply(inlets.extract_c.ge(inlets.outdoor_c), R::zero()),
+        heat_w: into_supply(extract_is_hot, R::zero()),
         plate_cold_c: (inlets.extract_c + inlets.outdoor_c) * 0.5,
         ..Fluxes::none(inlets)
     }

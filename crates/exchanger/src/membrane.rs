@@ -14,7 +14,7 @@ use psychrometrics::formulas::{CP_VAPOUR_J_PER_KGK, liquid_enthalpy_j_per_kg, va
 
 use crate::dry::{counterflow_conductance_ratio, dry};
 use crate::dry_cells::dry_cells;
-use crate::line::dry_fluxes;
+use crate::line::{dry_fluxes, nothing_conducts};
 use crate::streams::{Fluxes, HotAndCold, Inlets, into_supply};
 use crate::wet_cells::{Face, Vapour, WetCells, wet_cells};
 
@@ -25,6 +25,12 @@ pub(crate) fn vapour_passing<R: Real>(
     inlets: &Inlets<R>,
 ) -> Fluxes<R> {
     let (entering, extract_is_hot) = HotAndCold::sort(inlets, ua);
+    if !(ua.gt(R::zero()) | vapour_conductance.gt(R::zero())).any() {
+        // To the bit what the rest finds for conductances of zero.
+        let crossing = (entering.hot_w - entering.cold_w) * 0.0;
+        let vapour_kg_per_s = into_supply(extract_is_hot, crossing);
+        return Fluxes { vapour_kg_per_s, ..nothing_conducts(inlets, extract_is_hot) };
+    }
     let vapour = vapour_of(face, &entering, vapour_conductance);
     let per_difference = counterflow_conductance_ratio(vapour.dry, vapour.hot_kg_per_s, vapour.cold_kg_per_s);
     let crossing = per_difference * (entering.hot_w - entering.cold_w);
@@ -39,7 +45,7 @@ pub(crate) fn vapour_passing<R: Real>(
     if wet.any() {
         let solution = R::outlined(
             #[inline(always)]
-            || wet_cells(&entering, &vapour, face, &cells),
+            || wet_cells(&entering, &vapour, face, (&cells, wet)),
         );
         post_wet(&mut fluxes, &entering, &solution, (wet, extract_is_hot));
     }

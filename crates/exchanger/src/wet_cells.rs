@@ -98,13 +98,13 @@ impl<R: Real> Link<R> {
     }
 }
 
-/// Solves the core whose dry cells are given; lanes that are dry throughout come out dry.
+/// Solves the core whose dry cells are given, in the lanes that are `wet`; the others hold no meaning.
 #[inline(always)]
 pub(crate) fn wet_cells<R: Real>(
     s: &HotAndCold<R>,
     vapour: &Vapour<R>,
     face: Face,
-    dry: &DryCells<R>,
+    (dry, wet): (&DryCells<R>, R::Mask),
 ) -> WetCells<R> {
     let film_w_per_k = s.ua * 2.0;
     let core = Core {
@@ -123,7 +123,7 @@ pub(crate) fn wet_cells<R: Real>(
     let mut cells = [Linear::none(); CELLS];
     let mut chain = core.sweep(&guesses, &wetness, &mut cells);
     // A lane whose answer stands keeps its guesses: its sweep comes out the same again, whatever its neighbours still need.
-    let mut settled = R::Mask::splat(false);
+    let mut settled = !wet;
     let steps = match face {
         Face::Membrane => MEMBRANE_STEPS,
         Face::Wheel => WHEEL_STEPS,

@@ -84,9 +84,9 @@ struct Trial<R> {
     z_drive: R,
 }
 
-/// Solves the plate in which `dry.plate_cold_c < dew_c`; lanes where it is not so hold no meaning.
+/// Solves the plate in the lanes that are `wet`, in which `dry.plate_cold_c < dew_c`; the others hold no meaning.
 #[inline(always)]
-pub(crate) fn wet_plate<R: Real>(s: &HotAndCold<R>, dry: &Dry<R>, dew_c: R) -> Wet<R> {
+pub(crate) fn wet_plate<R: Real>(s: &HotAndCold<R>, dry: &Dry<R>, dew_c: R, wet: R::Mask) -> Wet<R> {
     let tiny = R::splat(1e-6);
     let drop = (dry.plate_warm_c - dry.plate_cold_c).max(tiny);
     let unit = |x: R| x.between(0.0, 1.0);
@@ -108,7 +108,7 @@ pub(crate) fn wet_plate<R: Real>(s: &HotAndCold<R>, dry: &Dry<R>, dew_c: R) -> W
     let by_drop = R::splat(-1.0) / drop;
     let mut share_per_k = by_drop;
     // A lane whose boundary stands keeps it: its trial comes out the same again, whatever its neighbours still need.
-    let mut settled = !dry.plate_cold_c.lt(dew_c);
+    let mut settled = !wet;
     for step in 0..SECANT_STEPS {
         let own_end_c = trial.cold_end_c.min(dew_c - tiny);
         let tolerance = R::splat(SETTLED_K);

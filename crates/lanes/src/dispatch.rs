@@ -89,6 +89,27 @@ pub fn run_rows<K: Kernel>(set: InstructionSet, width: Width, kernel: K) -> Opti
     Some(output)
 }
 
+/// Runs the work on rows of four, or answers `None` on a machine without registers for them. For a few houses that belong together;
+/// many houses go in rows of eight.
+///
+/// Call it outside the year loop: it asks the machine each time.
+#[inline(always)]
+pub fn run_fours<K: Kernel>(kernel: K) -> Option<K::Output> {
+    #[cfg(target_arch = "x86_64")]
+    if std::arch::is_x86_feature_detected!("avx2") {
+        // SAFETY: AVX2 has just been found on this machine.
+        return Some(unsafe { four_with_avx2(kernel) });
+    }
+    let _ = kernel;
+    None
+}
+
+#[cfg(target_arch = "x86_64")]
+#[target_feature(enable = "avx2")]
+unsafe fn four_with_avx2<K: Kernel>(kernel: K) -> K::Output {
+    kernel.run::<Row<Avx2Four, 1>>()
+}
+
 #[cfg(target_arch = "x86_64")]
 #[target_feature(enable = "avx2")]
 unsafe fn with_avx2<K: Kernel>(kernel: K) -> K::Output {

@@ -1,6 +1,6 @@
 //! Numbers in lanes: one source for one house and for many.
 //!
-//! Here: [`Real`], the number trait that the model is written over; rows of eight numbers in the machine's
+//! Here: [`Real`], the number trait that the model is written over; rows of four and of eight numbers in the machine's
 //! vector registers; masks and selects; [`exp`](Real::exp) and [`ln`](Real::ln) with stated errors;
 //! [`run_rows`], which runs a [`Kernel`] on rows of a chosen width with a chosen instruction set.
 //! Not here: anything about air or houses. Read next: `psychrometrics::formulas`, the first user.
@@ -19,5 +19,7 @@ mod row;
 #[cfg(target_arch = "x86_64")]
 mod x86;
 
-pub use dispatch::{InstructionSet, Kernel, WIDTHS, Width, available, run_rows, widest_set, width_on};
+pub use dispatch::{
+    InstructionSet, Kernel, WIDTHS, Width, available, run_fours, run_rows, widest_set, width_on,
+};
 pub use real::{Mask, Real};

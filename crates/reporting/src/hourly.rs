@@ -19,8 +19,8 @@ pub(crate) type Named<'a> = (&'static str, &'a [f64], &'static str);
 
 /// Below this a number is written in powers of ten, or residuals would trail long rows of zeros.
 const SMALLEST_PLAIN: f64 = 1e-5;
-/// Most characters from an exponent's `e` to its end, as in `e-308`.
-const EXPONENT: usize = 5;
+/// From here on the short form may have an exponent.
+const LARGEST_PLAIN: f64 = 1e15;
 /// Hours of a piece of the text: few enough that it is still at hand when it is written out.
 const PIECE_HOURS: usize = 96;
 
@@ -114,9 +114,10 @@ fn push_number(text: &mut String, value: f64) -> std::fmt::Result {
     }
     let mut buffer = zmij::Buffer::new();
     let digits = buffer.format(value);
-    let is_plain = value.abs() >= SMALLEST_PLAIN;
-    let has_exponent = digits.bytes().rev().take(EXPONENT).any(|byte| byte == b'e');
-    if has_exponent != is_plain {
+    let size = value.abs();
+    let is_plain = size >= SMALLEST_PLAIN;
+    // Between the two limits it is plain, which nearly every number is.
+    if is_plain && size < LARGEST_PLAIN || digits.contains('e') != is_plain {
         text.push_str(digits.strip_suffix(".0").unwrap_or(digits));
         Ok(())
     } else if is_plain {

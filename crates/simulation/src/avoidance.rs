@@ -12,7 +12,8 @@ use psychrometrics::formulas::moist_heat_capacity;
 
 use crate::frost_plan::{FrostOf, Strategy};
 use crate::running::Running;
-use crate::step::{HOUR_S, Setting, State};
+use crate::state::State;
+use crate::step::{HOUR_S, Setting};
 
 const HALVINGS: usize = 12;
 /// What the coldest spot is held at while there is ice to melt [°C].

@@ -6,7 +6,8 @@
 use lanes::{Mask, Real};
 
 use crate::stale_air::OUTDOOR_CO2_PPM;
-use crate::step::{HOUR_S, Setting, State};
+use crate::state::State;
+use crate::step::{HOUR_S, Setting};
 
 /// Air through the gap under a closed door, each way [kg/s]: assumed, 2 L/s.
 const DOOR_KG_PER_S: f64 = 0.0024;

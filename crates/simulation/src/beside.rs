@@ -4,6 +4,7 @@
 
 use lanes::Real;
 
+use crate::avoidance::Avoidance;
 use crate::inputs::UnitOf;
 use crate::running::Running;
 
@@ -51,6 +52,35 @@ impl<R: Real> UnitOf<R> {
             fan_heat_after_w: self.fan_heat_after_w * fans,
             extract_fan_before_w: self.extract_fan_before_w * fans,
             ..*self
+        }
+    }
+}
+
+impl<R: Real> Running<R> {
+    /// `yes` where the mask is true, `no` elsewhere.
+    #[inline(always)]
+    pub(crate) fn select(mask: R::Mask, yes: &Self, no: &Self) -> Self {
+        Self {
+            unit: UnitOf::select(mask, &yes.unit, &no.unit),
+            alone_kg_per_s: R::select(mask, yes.alone_kg_per_s, no.alone_kg_per_s),
+            mixing_kg_per_s: R::select(mask, yes.mixing_kg_per_s, no.mixing_kg_per_s),
+            avoidance: Avoidance {
+                preheat_to_c: R::select(mask, yes.avoidance.preheat_to_c, no.avoidance.preheat_to_c),
+                preheat_most_w: R::select(mask, yes.avoidance.preheat_most_w, no.avoidance.preheat_most_w),
+                round_share: R::select(mask, yes.avoidance.round_share, no.avoidance.round_share),
+                given_up: R::select(mask, yes.avoidance.given_up, no.avoidance.given_up),
+            },
+            defrost_share: R::select(mask, yes.defrost_share, no.defrost_share),
+            lent_j: R::select(mask, yes.lent_j, no.lent_j),
+            drawn_j: R::select(mask, yes.drawn_j, no.drawn_j),
+            returned_j: R::select(mask, yes.returned_j, no.returned_j),
+            to_exhaust_j: R::select(mask, yes.to_exhaust_j, no.to_exhaust_j),
+            supply_thaw_j: R::select(mask, yes.supply_thaw_j, no.supply_thaw_j),
+            melted_kg: R::select(mask, yes.melted_kg, no.melted_kg),
+            room_fan_w: R::select(mask, yes.room_fan_w, no.room_fan_w),
+            blocked_share: R::select(mask, yes.blocked_share, no.blocked_share),
+            missed_kg_per_s: R::select(mask, yes.missed_kg_per_s, no.missed_kg_per_s),
+            fan_share: R::select(mask, yes.fan_share, no.fan_share),
         }
     }
 }

@@ -7,7 +7,7 @@
 use lanes::{Mask, Real};
 
 use crate::indoors::IndoorsNumbers;
-use crate::step::State;
+use crate::state::State;
 use crate::thermal::ThermalHour;
 
 /// How much faster air goes between the rooms while the blower runs: assumed.

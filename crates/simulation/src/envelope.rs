@@ -10,7 +10,8 @@ use lanes::{Mask, Real};
 use psychrometrics::formulas::fast_relative_humidity;
 
 use crate::flows::envelope_of;
-use crate::step::{Setting, State};
+use crate::state::State;
+use crate::step::Setting;
 
 /// Air through the envelope over an hour [kg dry air/s].
 #[derive(Debug, Clone, Copy)]

@@ -8,7 +8,8 @@ use psychrometrics::formulas::{ice_enthalpy_j_per_kg, liquid_enthalpy_j_per_kg, 
 
 use crate::frost_plan::FrostOf;
 use crate::running::take_ice;
-use crate::step::{HOUR_S, Setting, State};
+use crate::state::State;
+use crate::step::{HOUR_S, Setting};
 use crate::substeps::Sums;
 use crate::thermal::ThermalHour;
 

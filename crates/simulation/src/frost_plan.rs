@@ -180,7 +180,6 @@ pub struct FrostPlan {
 pub struct FrostKind {
     pub(crate) strategy: Strategy,
     pub(crate) fans: FanKind,
-    pub(crate) outdoor_air: OutdoorAir,
 }
 
 /// [`FrostStrategy`] without its numbers.
@@ -239,7 +238,7 @@ impl FrostPlan {
             Fans::ConstantFlow { .. } => FanKind::ConstantFlow,
             Fans::FixedSpeed { .. } => FanKind::FixedSpeed,
         };
-        FrostKind { strategy, fans, outdoor_air: self.outdoor_air }
+        FrostKind { strategy, fans }
     }
 
     /// Whether the numbers can be run.
@@ -354,6 +353,8 @@ numbers! {
         free_colder_by_k,
         /// Only with supply air of this or more [°C].
         free_supply_at_least_c,
+        /// 1 where the flow between defrosts makes up for the outdoor air that they miss, 0 elsewhere.
+        holds_air,
     }
 }
 
@@ -436,6 +437,7 @@ fn of_plan(plan: &FrostPlan) -> FrostNumbers<f64> {
         free_indoor_above_c: free.indoor_above_c,
         free_colder_by_k: free.colder_by_k,
         free_supply_at_least_c: free.supply_at_least_c,
+        holds_air: f64::from(u8::from(plan.outdoor_air == OutdoorAir::Held)),
     }
 }
 

@@ -7,7 +7,7 @@ use exchanger::CoreKind;
 use lanes::Real;
 
 use crate::drivers::MAX_FACINGS;
-use crate::frost_plan::FrostPlan;
+use crate::frost_plan::{FrostPlan, OutdoorAir};
 use crate::indoors::{Indoors, IndoorsOf};
 
 /// Defines a struct of numbers for one house, and gathers a row of them.
@@ -22,6 +22,20 @@ macro_rules! numbers {
             pub fn gather(items: &[$name<f64>]) -> Option<Self> {
                 let last = items.len().checked_sub(1)?;
                 Some(Self { $($field: R::from_lanes(|lane| items[lane.min(last)].$field)),+ })
+            }
+
+            /// `yes` where the mask is true, `no` elsewhere.
+            #[allow(dead_code, reason = "not every set of numbers is picked from")]
+            #[inline(always)]
+            pub(crate) fn select(mask: R::Mask, yes: &Self, no: &Self) -> Self {
+                Self { $($field: R::select(mask, yes.$field, no.$field)),+ }
+            }
+
+            /// One lane's numbers in every lane.
+            #[allow(dead_code, reason = "not every set of numbers is picked from")]
+            #[inline(always)]
+            pub(crate) fn alike(&self, lane: usize) -> Self {
+                Self { $($field: R::splat(self.$field.lane(lane))),+ }
             }
         }
     };
@@ -295,6 +309,14 @@ pub struct Variant {
     pub core: CoreKind,
     /// What the unit does about frost; one kind a batch.
     pub frost: FrostPlan,
+}
+
+impl Variant {
+    /// The same unit with its flow between defrosts raised so that no outdoor air is missed.
+    #[must_use]
+    pub fn held(&self) -> Self {
+        Self { frost: FrostPlan { outdoor_air: OutdoorAir::Held, ..self.frost }, ..*self }
+    }
 }
 
 /// Capacity and effective area for each m² of floor.

@@ -8,6 +8,7 @@
 //! | file | holds |
 //! | --- | --- |
 //! | `step` | **read this first**: one hour of one house, in order |
+//! | `state` | what goes from one hour to the next |
 //! | `inputs` | a house and a unit as numbers |
 //! | `flows`, `mixing` | leaks in the unit, own exhaust air, imbalance; states of mixtures |
 //! | `frost_plan` | what a unit does about frost, filters and free cooling, as numbers |
@@ -31,6 +32,7 @@
 //! | `moisture_sources` | published rates of water |
 //! | `ledger` | lines, books, closing |
 //! | `year` | the hour loop, lead-in, entry points |
+//! | `compared` | a unit and the houses that it is compared with, side by side |
 //! | `observers`, `counts` | what is kept: hourly columns, totals with counts and peaks, a hash |
 //! | `results` | the columns |
 //! | `plain` | a unit's core in one hour of steady air, for bin methods |
@@ -41,6 +43,7 @@ mod beside;
 mod blower;
 mod carried;
 pub mod climate;
+mod compared;
 pub mod counts;
 pub mod credit;
 pub mod damage;
@@ -72,6 +75,7 @@ pub mod requirement;
 pub mod results;
 mod running;
 mod stale_air;
+mod state;
 mod step;
 mod substeps;
 pub mod surfaces;
@@ -81,6 +85,7 @@ mod treatment;
 mod upkeep;
 mod year;
 
+pub use compared::{misses_air, run_compared, run_with_baselines};
 pub use drivers::{Clock, Drivers, DriversError, Facing, HourDriver, MAX_FACINGS, SourceShares, Steps};
 pub use flows::{EnvelopeFlows, Flows, FlowsError, envelope_flows};
 pub use frost_error::FrostPlanError;
@@ -97,9 +102,10 @@ pub use observers::Totals;
 pub use out_of_range::OutOfRange;
 pub use plain::{AirAround, PlainHour, plain_hour};
 pub use profiles::{DayProfile, PeopleProfile};
-pub use step::{State, step};
+pub use state::State;
+pub use step::step;
 pub use upkeep::{FilterLoad, Washing};
 pub use year::{
-    RunError, RunOptions, hash_pairs, run_alone, run_held_pair, run_no_ventilation, run_pair,
-    run_with_baselines, totals_of_pairs,
+    RunError, RunOptions, hash_pairs, run_alone, run_held_pair, run_no_ventilation, run_one_by_one, run_pair,
+    totals_of_pairs,
 };

@@ -6,11 +6,13 @@ use lanes::Real;
 
 use crate::counts::Counts;
 use crate::ledger::{LINE_COUNT, LINES, Ledger};
-use crate::results::{Case, Hour, HourOf, Hourly, HouseYear, LedgerLine};
+use crate::results::{COLUMN_COUNT, Case, HourOf, Hourly, HouseYear, LedgerLine};
 
-/// Hours that wait to be written into columns together: a cache line of each. A hundred columns touched every hour wear out the
+/// Hours that wait to be written into columns together: whole cache lines of each. A hundred columns touched every hour wear out the
 /// addresses that a processor keeps at hand.
-const TOGETHER: usize = 8;
+const TOGETHER: usize = 16;
+/// Lanes of the widest row.
+const MOST_LANES: usize = 8;
 
 /// Sees every hour of a row of houses.
 pub trait Observer<R: Real> {
@@ -19,30 +21,55 @@ pub trait Observer<R: Real> {
 }
 
 /// Keeps every column of every lane, and the ledger by month.
-pub(crate) struct Recorder {
+pub(crate) struct Recorder<R> {
     lanes: Vec<Recorded>,
+    waiting: [[R; COLUMN_COUNT]; TOGETHER],
+    waits: usize,
+    written: usize,
 }
 
 struct Recorded {
     hourly: Hourly,
-    waiting: Vec<Hour>,
     sums: [[f64; 12]; LINE_COUNT],
 }
 
-impl Recorder {
+impl<R: Real> Recorder<R> {
     pub(crate) fn new(lanes: usize, hours: usize) -> Self {
-        let lane = || Recorded {
-            hourly: Hourly::with_capacity(hours),
-            waiting: Vec::with_capacity(TOGETHER),
-            sums: [[0.0; 12]; LINE_COUNT],
-        };
-        Self { lanes: (0..lanes).map(|_| lane()).collect() }
+        let lane = || Recorded { hourly: Hourly::zeros(hours), sums: [[0.0; 12]; LINE_COUNT] };
+        let waiting = [[R::zero(); COLUMN_COUNT]; TOGETHER];
+        Self { lanes: (0..lanes).map(|_| lane()).collect(), waiting, waits: 0, written: 0 }
+    }
+
+    /// Writes the hours that wait. What is zero is there already: a column of nothing else never takes memory of its own.
+    #[inline(always)]
+    fn write(&mut self) {
+        let from = self.written;
+        let hours = from..from + self.waits;
+        let mut columns: Vec<_> = self.lanes.iter_mut().map(|lane| lane.hourly.columns_mut()).collect();
+        for place in 0..COLUMN_COUNT {
+            let mut values = [[0.0; TOGETHER]; MOST_LANES];
+            for (hour, waiting) in self.waiting.iter().enumerate() {
+                for (lane, values) in values.iter_mut().take(R::LANES).enumerate() {
+                    values[hour] = waiting[place].lane(lane);
+                }
+            }
+            for (columns, values) in columns.iter_mut().zip(&values) {
+                let values = &values[..self.waits];
+                let is_something = values.iter().fold(0, |bits, value| bits | value.to_bits()) != 0;
+                if is_something && let Some(written) = columns[place].get_mut(hours.clone()) {
+                    written.copy_from_slice(values);
+                }
+            }
+        }
+        self.written += self.waits;
+        self.waits = 0;
     }
 
     /// The columns and the ledger of each lane.
-    pub(crate) fn into_lanes(self) -> impl Iterator<Item = (Hourly, Vec<LedgerLine>)> {
-        self.lanes.into_iter().map(|Recorded { mut hourly, waiting, sums }| {
-            hourly.extend(&waiting);
+    #[inline(always)]
+    pub(crate) fn into_lanes(mut self) -> impl Iterator<Item = (Hourly, Vec<LedgerLine>)> {
+        self.write();
+        self.lanes.into_iter().map(|Recorded { hourly, sums }| {
             let lines = LINES.iter().zip(sums);
             let named = lines.map(|(line, by_month)| LedgerLine {
                 book: line.book().name(),
@@ -54,15 +81,18 @@ impl Recorder {
     }
 }
 
-impl<R: Real> Observer<R> for Recorder {
+impl<R: Real> Observer<R> for Recorder<R> {
     #[inline(always)]
     fn hour(&mut self, month: usize, outcome: &HourOf<R>, ledger: &Ledger<R>) {
-        for (index, Recorded { hourly, waiting, sums }) in self.lanes.iter_mut().enumerate() {
-            waiting.push(outcome.lane(index));
-            if waiting.len() == TOGETHER {
-                hourly.extend(waiting);
-                waiting.clear();
-            }
+        self.waiting[self.waits] = outcome.values();
+        self.waits += 1;
+        if self.waits == TOGETHER {
+            R::outlined(
+                #[inline(always)]
+                || self.write(),
+            );
+        }
+        for (index, Recorded { sums, .. }) in self.lanes.iter_mut().enumerate() {
             for (&line, by_month) in LINES.iter().zip(sums) {
                 by_month[month] += ledger.line(line).lane(index);
             }
@@ -196,7 +226,7 @@ pub(crate) enum Wanted {
 
 /// One of the observers, so that the year is compiled once for each row width and not once for each of them.
 pub(crate) enum Keeper<R> {
-    Record(Recorder),
+    Record(Box<Recorder<R>>),
     Hash(LedgerHash),
     Total(Totals<R>),
 }
@@ -211,7 +241,7 @@ pub(crate) enum Kept {
 impl<R: Real> Keeper<R> {
     pub(crate) fn new(keep: Keep, lanes: usize, hours: usize) -> Self {
         match keep {
-            Keep::Columns => Self::Record(Recorder::new(lanes, hours)),
+            Keep::Columns => Self::Record(Box::new(Recorder::new(lanes, hours))),
             Keep::Hash => Self::Hash(LedgerHash::new(lanes)),
             Keep::Totals => Self::Total(Totals::zero()),
         }

@@ -13,7 +13,8 @@ use crate::drivers::SourceShares;
 use crate::ledger::{Book, Ledger, Line};
 use crate::results::HourOf;
 use crate::stale_air::StaleAir;
-use crate::step::{Found, HOUR_S, SORBED_J_PER_KG, Setting, State};
+use crate::state::State;
+use crate::step::{Found, HOUR_S, SORBED_J_PER_KG, Setting};
 use crate::treatment::{humidifier_j_per_kg, humidifier_site_j_per_kg};
 
 /// Posts every flow of the hour.

@@ -39,7 +39,15 @@ macro_rules! hourly_columns {
             pub fn lane(&self, lane: usize) -> Hour {
                 HourOf { $($name: self.$name.lane(lane)),+ }
             }
+            /// Every column's value, in their order.
+            #[inline(always)]
+            pub(crate) fn values(&self) -> [R; COLUMN_COUNT] {
+                [$(self.$name),+]
+            }
         }
+
+        /// How many columns there are.
+        pub(crate) const COLUMN_COUNT: usize = [$(stringify!($name)),+].len();
 
         /// The hours of a year, a vector a column; all have one length.
         #[derive(Debug, Clone, PartialEq, Default)]
@@ -49,6 +57,14 @@ macro_rules! hourly_columns {
             /// Room for a year.
             pub fn with_capacity(hours: usize) -> Self {
                 Self { $($name: Vec::with_capacity(hours)),+ }
+            }
+            /// Zero in every column of every hour.
+            pub(crate) fn zeros(hours: usize) -> Self {
+                Self { $($name: vec![0.0; hours]),+ }
+            }
+            /// The columns to be written to, in their order.
+            pub(crate) fn columns_mut(&mut self) -> [&mut [f64]; COLUMN_COUNT] {
+                [$(self.$name.as_mut_slice()),+]
             }
             /// Adds hours at the end.
             pub fn extend(&mut self, hours: &[Hour]) {

@@ -18,10 +18,11 @@ use psychrometrics::formulas::moist_heat_capacity;
 use crate::avoidance::{Avoidance, avoid, free_cooling};
 use crate::blower::reaches_rooms;
 use crate::envelope::{Part, asked_for, through};
-use crate::frost_plan::{FrostOf, OutdoorAir, Strategy};
+use crate::frost_plan::{FrostOf, Strategy};
 use crate::inputs::UnitOf;
 use crate::passages::{FanHour, fan, film_scale, narrowing};
-use crate::step::{HOUR_S, Setting, State};
+use crate::state::State;
+use crate::step::{HOUR_S, Setting};
 use crate::upkeep::{filter_load, kept};
 
 /// Share of its capacity that a core must hold more than for a defrost on demand to start.
@@ -271,13 +272,14 @@ fn timetable<R: Real>(frost: &FrostOf<R>, outdoor_c: R) -> (R, R) {
 #[inline(always)]
 fn raised<R: Real>(frost: &FrostOf<R>, share: R) -> R {
     let one = R::one();
-    match frost.kind.outdoor_air {
-        OutdoorAir::Missed => one,
-        OutdoorAir::Held => {
-            let run = one - share;
-            R::select(run.gt(R::splat(1.0 / MOST_HELD)), one / run.max(R::splat(1e-3)), R::splat(MOST_HELD))
-        }
+    let holds = frost.numbers.holds_air.gt(R::zero());
+    if !holds.any() {
+        return one;
     }
+    let run = one - share;
+    let most = R::splat(MOST_HELD);
+    let enough = run.gt(R::splat(1.0 / MOST_HELD));
+    R::select(holds, R::select(enough, one / run.max(R::splat(1e-3)), most), one)
 }
 
 /// Flows while the unit runs, for each unit of the rated ones, and the rest of the hour.

@@ -4,7 +4,8 @@
 
 use lanes::Real;
 
-use crate::step::{HOUR_S, Setting, State};
+use crate::state::State;
+use crate::step::{HOUR_S, Setting};
 
 /// Carbon dioxide outdoors \[ppm\]: assumed, of these years.
 pub(crate) const OUTDOOR_CO2_PPM: f64 = 420.0;

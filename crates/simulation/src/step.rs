@@ -17,9 +17,7 @@
 
 use exchanger::{Core, CoreKind, Fluxes, Inlets, outlets, solve};
 use lanes::Real;
-use psychrometrics::formulas::{
-    VAPORISATION_0C_J_PER_KG, fast_relative_humidity, fast_saturation_humidity_ratio, moist_heat_capacity,
-};
+use psychrometrics::formulas::moist_heat_capacity;
 
 use crate::avoidance::Avoidance;
 use crate::bedroom::bedroom;
@@ -34,12 +32,11 @@ use crate::ledger::Ledger;
 use crate::mixing::{Air, mixed};
 use crate::moisture::Water;
 use crate::observers::Wanted;
-use crate::panes::FILMS;
-use crate::passages::Layer;
 use crate::posting::{figures, post, results};
 use crate::results::HourOf;
 use crate::running::{Running, run_unit};
-use crate::stale_air::{OUTDOOR_CO2_PPM, stale_air};
+use crate::stale_air::stale_air;
+use crate::state::State;
 use crate::substeps::{Sums, run_substeps};
 use crate::thermal::{ThermalDrive, ThermalHour, solve_hour};
 use crate::treatment::drying_kg_per_s;
@@ -57,81 +54,6 @@ pub(crate) enum Role {
     AsGiven,
     /// A baseline whose flows are given; what its own leakage makes of them follows.
     ThroughLeaks,
-}
-
-/// What a house and its unit remember from one hour to the next.
-#[derive(Debug, Clone, Copy)]
-pub struct State<R> {
-    pub(crate) mass_c: R,
-    pub(crate) water: Water<R>,
-    /// Ice in the core \[kg\], and its enthalpy against liquid at 0 °C \[J\], below zero.
-    pub(crate) frost_kg: R,
-    pub(crate) frost_j: R,
-    pub(crate) layer: Layer<R>,
-    /// Heat that warms the core until the unit runs again \[J\].
-    pub(crate) core_j: R,
-    /// Heat found after the heat balance, paid into the next hour's air node \[J\].
-    pub(crate) carried_j: R,
-    /// Indoor air that the last hour ended with: where the core is first solved.
-    pub(crate) last_air_c: R,
-    pub(crate) last_extract_w: R,
-    /// Carbon dioxide of the whole house \[ppm\], and of a bedroom that is looked at.
-    pub(crate) co2_ppm: R,
-    pub(crate) bedroom_ppm: R,
-    /// Water on each film of the windows \[kg\].
-    pub(crate) films_kg: [R; FILMS],
-    /// Share of the last hour in which heating or cooling ran, with a blower.
-    pub(crate) plant_share: R,
-    /// Exhaust air of the last solution, before frost melts in it: what the hood draws back.
-    pub(crate) exhaust: Air<R>,
-}
-
-impl<R: Real> State<R> {
-    /// Where a lead-in starts: the building at the heating set-point, indoor air 2 g/kg above the outdoor air.
-    pub fn start(house: &HouseOf<R>, first: &HourDriver) -> Self {
-        let set_point = house.numbers.heating_set_point_c;
-        let w = R::splat(first.outdoor_humidity_ratio + 0.002);
-        let saturation = fast_saturation_humidity_ratio(set_point, R::splat(first.pressure_pa));
-        let w = w.min(saturation * 0.8);
-        let rh = fast_relative_humidity(set_point, w, R::splat(first.pressure_pa));
-        let stores = house.numbers.surface_kg_per_s_pa.gt(R::zero());
-        Self {
-            mass_c: set_point,
-            water: Water { rest_w: w, wet_w: w, surface_rh: R::select(stores, rh, R::zero()) },
-            frost_kg: R::zero(),
-            frost_j: R::zero(),
-            layer: Layer::none(),
-            core_j: R::zero(),
-            carried_j: R::zero(),
-            last_air_c: set_point,
-            last_extract_w: w,
-            co2_ppm: R::splat(OUTDOOR_CO2_PPM),
-            bedroom_ppm: R::splat(OUTDOOR_CO2_PPM),
-            films_kg: [R::zero(); FILMS],
-            plant_share: R::zero(),
-            exhaust: Air {
-                temperature_c: R::splat(first.outdoor_c),
-                humidity_ratio: R::splat(first.outdoor_humidity_ratio),
-            },
-        }
-    }
-
-    /// Heat stored in the house \[J\], water in it \[kg\], heat and water stored in the core.
-    #[inline(always)]
-    fn stored(&self, house: &HouseOf<R>) -> [R; 4] {
-        let h = &house.numbers;
-        let vapour = h.rest_air_kg * self.water.rest_w + h.wet_air_kg * self.water.wet_w;
-        let sorbed = h.surface_capacity_kg * self.water.surface_rh;
-        let mut films = R::zero();
-        for film in &self.films_kg {
-            films += *film;
-        }
-        let heat = h.mass_j_per_k * self.mass_c
-            + vapour * VAPORISATION_0C_J_PER_KG
-            + (sorbed + films) * SORBED_J_PER_KG
-            + self.carried_j;
-        [heat, vapour + sorbed + films, self.frost_j + self.core_j, self.frost_kg]
-    }
 }
 
 /// All that an hour is run with.
@@ -237,7 +159,7 @@ pub(crate) fn step_with<R: Real>(
 ) -> Running<R> {
     let as_it_comes = Avoidance::none();
     let rated = setting(core, (house, unit), hour, &as_it_comes);
-    let (stored_before, water_before) = (state.stored(house), state.water);
+    let before = Before::of(state, house);
     let running = match role {
         Role::Own => R::outlined(
             #[inline(always)]
@@ -246,23 +168,52 @@ pub(crate) fn step_with<R: Real>(
         Role::AsGiven => Running::as_given(unit),
         Role::ThroughLeaks => Running::through_leaks(&rated, state),
     };
+    step_decided(&rated, (&running, frost, wanted), &before, state, (ledger, outcome));
+    running
+}
+
+/// What an hour's books start from.
+pub(crate) struct Before<R> {
+    stored: [R; 4],
+    water: Water<R>,
+}
+
+impl<R: Real> Before<R> {
+    #[inline(always)]
+    pub(crate) fn of(state: &State<R>, house: &HouseOf<R>) -> Self {
+        Self { stored: state.stored(house), water: state.water }
+    }
+}
+
+/// The hour of a unit that has been decided, from there on.
+#[inline(always)]
+pub(crate) fn step_decided<R: Real>(
+    rated: &Setting<'_, R>,
+    (running, frost, wanted): (&Running<R>, &FrostOf<R>, Wanted),
+    before: &Before<R>,
+    state: &mut State<R>,
+    (ledger, outcome): (&mut Ledger<R>, &mut HourOf<R>),
+) {
     let setting = Setting {
         unit: &running.unit,
         avoidance: &running.avoidance,
         alone_kg_per_s: running.alone_kg_per_s,
         mixing_kg_per_s: running.mixing_kg_per_s,
-        ..rated
+        ..*rated
     };
     let expected = expect_supply(&setting, state);
-    let drive = thermal_drive(&setting, &expected, &running, state);
+    let drive = thermal_drive(&setting, &expected, running, state);
     let thermal = R::outlined(
         #[inline(always)]
         || solve_hour(setting.house, state.mass_c, &drive),
     );
     let h = &setting.house.numbers;
     let sets = (h.heating_set_point_c - drive.set_back_k, h.cooling_set_point_c + drive.set_up_k);
-    let unit_on =
-        R::select(setting.unit.supply_kg_per_s.gt(R::zero()), R::splat(hour.0.clock.run_share), R::zero());
+    let unit_on = R::select(
+        setting.unit.supply_kg_per_s.gt(R::zero()),
+        R::splat(setting.driver.clock.run_share),
+        R::zero(),
+    );
     let blowing = blowing(&setting.house.indoors.numbers, &thermal, unit_on);
     let setting = Setting {
         mixing_kg_per_s: setting.mixing_kg_per_s + h.door_kg_per_s * (blowing.stirs - 1.0),
@@ -276,7 +227,7 @@ pub(crate) fn step_with<R: Real>(
     sums.exhaust_air_j += running.to_exhaust_j - running.drawn_j;
     let melt = melt(&setting, frost, &thermal, &sums, state);
     let found = Found {
-        running: &running,
+        running,
         expected: &expected,
         thermal: &thermal,
         sums: &sums,
@@ -287,7 +238,7 @@ pub(crate) fn step_with<R: Real>(
     state.mass_c = thermal.mass_end_c;
     state.last_air_c = thermal.air_c;
     state.last_extract_w = sums.extract_w;
-    state.carried_j = carried(&setting, &found, &water_before, &state.water);
+    state.carried_j = carried(&setting, &found, &before.water, &state.water);
     state.plant_share = blowing.plant_share;
     let stale = stale_air(&setting, state);
     let bedroom = bedroom(&setting, state, stale.mean_ppm);
@@ -297,7 +248,7 @@ pub(crate) fn step_with<R: Real>(
         #[inline(always)]
         || post(&setting, &found, ledger),
     );
-    ledger.close(stored_before, state.stored(house));
+    ledger.close(before.stored, state.stored(setting.house));
     R::outlined(
         #[inline(always)]
         || match wanted {
@@ -305,7 +256,6 @@ pub(crate) fn step_with<R: Real>(
             Wanted::Totals => figures(&setting, &found, ledger, outcome),
         },
     );
-    running
 }
 
 #[inline(always)]

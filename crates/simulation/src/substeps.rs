@@ -15,7 +15,8 @@ use crate::drivers::SourceShares;
 use crate::mixing::{Air, mixed};
 use crate::moisture::{MoistureDrive, MoistureStep, Water, advance};
 use crate::panes::{FILMS, PanesHour, panes_hour};
-use crate::step::{HOUR_S, Setting, State};
+use crate::state::State;
+use crate::step::{HOUR_S, Setting};
 use crate::thermal::ThermalHour;
 use crate::treatment::{treat, treats};
 

@@ -8,12 +8,13 @@ use lanes::{InstructionSet, Kernel, Real, Width, run_rows, widest_set};
 
 use crate::drivers::Drivers;
 use crate::frost_error::FrostPlanError;
-use crate::frost_plan::{FrostKind, FrostOf, FrostPlan, FrostStrategy, OutdoorAir};
+use crate::frost_plan::{FrostKind, FrostOf, FrostPlan, FrostStrategy};
 use crate::inputs::{House, HouseOf, Unit, UnitOf, Variant};
 use crate::ledger::{Book, Ledger, Tamper};
 use crate::observers::{Keep, Keeper, Kept, Observer, Totals, Wanted};
 use crate::results::{Case, HourOf, HouseYear};
-use crate::step::{Role, State, step_with};
+use crate::state::State;
+use crate::step::{Role, step_with};
 
 /// Why a year could not be run to its end.
 #[derive(Debug, Clone, Copy, PartialEq, thiserror::Error)]
@@ -129,9 +130,8 @@ fn walk<R: Real>(
     keepers: &mut [Keeper<R>; 3],
 ) -> Result<(), RunError> {
     let hours = work.drivers.hours();
-    let lead_in = work.options.lead_in_hours.min(hours.len());
-    let first_hour = hours.len() - lead_in;
-    let Some(first) = hours.get(first_hour % hours.len().max(1)) else { return Err(RunError::Nothing) };
+    let mut order = HourOrder::new(hours.len(), work.options.lead_in_hours);
+    let Some(first) = order.first().and_then(|h| hours.get(h)) else { return Err(RunError::Nothing) };
     let mut ledger = Ledger::new(work.options.tamper);
     let Gathered { house, unit, frost, nothing_done } = gathered;
     let count_of = match work.pairing {
@@ -143,8 +143,7 @@ fn walk<R: Real>(
     let wanted = if work.keep == Keep::Columns { Wanted::Columns } else { Wanted::Totals };
     let mut states = [State::start(house, first); 3];
     let mut outcome = HourOf::nothing();
-    for count in 0..lead_in + hours.len() {
-        let h = (first_hour + count) % hours.len();
+    while let Some((h, counts)) = order.next() {
         let driver = &hours[h];
         let shares = work.drivers.shares_of(driver);
         // The baseline gets the outdoor air that the unit delivers in this very hour.
@@ -169,7 +168,7 @@ fn walk<R: Real>(
             if let Some((lane, book)) = ledger.open_book() {
                 return Err(open_book(&ledger, (lane, first_house), book, h));
             }
-            if count >= lead_in {
+            if counts {
                 keeper.hour(driver.month, &outcome, &ledger);
             }
         }
@@ -177,8 +176,39 @@ fn walk<R: Real>(
     Ok(())
 }
 
+/// The hours of a file in the order in which they are run: the lead-in from its end, then all of them.
+pub(crate) struct HourOrder {
+    hours: usize,
+    lead_in: usize,
+    done: usize,
+}
+
+impl HourOrder {
+    pub(crate) fn new(hours: usize, lead_in: usize) -> Self {
+        Self { hours, lead_in: lead_in.min(hours), done: 0 }
+    }
+
+    /// The hour that the first one is.
+    pub(crate) fn first(&self) -> Option<usize> {
+        (self.hours > 0).then(|| (self.hours - self.lead_in) % self.hours)
+    }
+
+    /// The next hour of the file, and whether it counts.
+    #[inline(always)]
+    pub(crate) fn next(&mut self) -> Option<(usize, bool)> {
+        let left = self.lead_in + self.hours - self.done;
+        if left == 0 {
+            return None;
+        }
+        let counts = self.done >= self.lead_in;
+        let hour = if counts { self.done - self.lead_in } else { self.hours - self.lead_in + self.done };
+        self.done += 1;
+        Some((hour, counts))
+    }
+}
+
 #[cold]
-fn open_book<R: Real>(
+pub(crate) fn open_book<R: Real>(
     ledger: &Ledger<R>,
     (lane, first_house): (usize, usize),
     book: Book,
@@ -206,7 +236,7 @@ fn compiled(set: InstructionSet, width: Width, work: YearWork<'_>) -> Result<Vec
     run_rows(set, width, work).ok_or(RunError::InstructionSet(set))?
 }
 
-fn check_frost(variant: &Variant, kind: Option<FrostKind>) -> Result<(), RunError> {
+pub(crate) fn check_frost(variant: &Variant, kind: Option<FrostKind>) -> Result<(), RunError> {
     variant.frost.check()?;
     if variant.frost.strategy == FrostStrategy::SlowWheel && !variant.core.is_wheel() {
         return Err(FrostPlanError::NotAWheel.into());
@@ -240,11 +270,12 @@ pub fn run_alone(
     named(name, variant, (Pairing::Alone, [Case::Unit]), (drivers, options)).map(|[year]| year)
 }
 
-/// A unit, its `no recovery` baseline and the `extract-only` house, through the year, with every column kept.
+/// A unit, its `no recovery` baseline and the `extract-only` house one after the other in every hour, as
+/// [`run_with_baselines`](crate::run_with_baselines) does on a machine without vectors: bit for bit the same.
 ///
 /// # Errors
 /// As [`run_pair`].
-pub fn run_with_baselines(
+pub fn run_one_by_one(
     name: &str,
     variant: &Variant,
     drivers: &Drivers,
@@ -265,10 +296,8 @@ pub fn run_held_pair(
     drivers: &Drivers,
     options: RunOptions,
 ) -> Result<[HouseYear; 2], RunError> {
-    let frost = FrostPlan { outdoor_air: OutdoorAir::Held, ..variant.frost };
-    let held = Variant { frost, ..*variant };
     let cases = [Case::UnitHeld, Case::NoRecoveryHeld];
-    named(name, &held, (Pairing::WithBaseline, cases), (drivers, options))
+    named(name, &variant.held(), (Pairing::WithBaseline, cases), (drivers, options))
 }
 
 fn named<const N: usize>(

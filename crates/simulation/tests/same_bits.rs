@@ -18,7 +18,7 @@ use simulation::{
     Drivers, Fans, FilterLoad, Flows, FreeCooling, FrostPlan, FrostStrategy, House, HouseNumbers, Indoors,
     IndoorsNumbers, MAX_FACINGS, MAX_PANES, OutdoorAir, PaneNumbers, PreheatTo, RunError, RunOptions,
     SiteNumbers, Start, Steps, ThawLimits, Timetable, TimetableRow, Unit, Variant, Washing, hash_pairs,
-    totals_of_pairs,
+    misses_air, results::HouseYear, run_compared, run_held_pair, run_one_by_one, totals_of_pairs,
 };
 
 const VARIANTS: usize = 200;
@@ -272,6 +272,64 @@ fn a_batch_of_two_strategies_is_refused() {
     variants[1].frost.strategy = FrostStrategy::Bypass;
     let found = totals_of_pairs(Width::One, &variants, &weather(), RunOptions::default());
     assert_eq!(found, Err(RunError::MixedStrategies));
+}
+
+/// Every bit of every column and ledger line.
+fn bits(year: &HouseYear) -> Vec<(String, Vec<u64>)> {
+    let columns = year.hourly.columns();
+    let columns = columns.into_iter().map(|(name, values, _)| (name.to_owned(), values));
+    let lines = year.ledger_by_month.iter();
+    let lines = lines.map(|line| (format!("{} {}", line.book, line.label), &line.by_month[..]));
+    let all = columns.chain(lines);
+    all.map(|(name, values)| (name, values.iter().map(|value| value.to_bits()).collect())).collect()
+}
+
+/// Asserts that the houses of a comparison, side by side, are those that run one by one; answers how many there are.
+fn assert_same_side_by_side(variant: &Variant, drivers: &Drivers, what: &str) -> usize {
+    let options = RunOptions { lead_in_hours: 100, tamper: None };
+    let found = run_compared("unit", variant, drivers, options).unwrap();
+    let mut expected = Vec::from(run_one_by_one("unit", variant, drivers, options).unwrap());
+    if misses_air(&expected[0]) {
+        expected.extend(run_held_pair("unit", variant, drivers, options).unwrap());
+    }
+    assert_eq!(found.len(), expected.len(), "{what}");
+    for (one, other) in found.iter().zip(&expected) {
+        assert_eq!((&one.unit, one.case), (&other.unit, other.case), "{what}");
+        for (one_column, other_column) in bits(one).iter().zip(&bits(other)) {
+            assert_eq!(one_column.0, other_column.0);
+            let differs = one_column.1.iter().zip(&other_column.1).position(|(one, other)| one != other);
+            assert_eq!(differs, None, "{what}, {:?}, {}: this place", one.case, one_column.0);
+        }
+    }
+    found.len()
+}
+
+#[test]
+fn houses_side_by_side_have_the_same_bits_as_one_by_one() {
+    let (cold, mixed) = (drivers_at(&file(FILES[0]), Steps::Two), weather());
+    let mut counts = BTreeSet::new();
+    for (core, strategy) in strategies() {
+        for (place, variant) in frosty(core, strategy).iter_mut().enumerate().take(4) {
+            variant.frost.outdoor_air = OutdoorAir::Missed;
+            counts.insert(assert_same_side_by_side(variant, &cold, &format!("{strategy:?} {place}")));
+            // Without upkeep some never miss any air.
+            (variant.frost.filters, variant.frost.washing) = (None, None);
+            counts.insert(assert_same_side_by_side(variant, &cold, &format!("{strategy:?} {place}, clean")));
+        }
+    }
+    for core in [
+        CoreKind::SensiblePlate,
+        CoreKind::EnthalpyPlate,
+        CoreKind::SensibleCrossPlate,
+        CoreKind::EnthalpyCrossPlate,
+        CoreKind::SensibleWheel,
+        CoreKind::EnthalpyWheel,
+    ] {
+        for (place, variant) in variants(core)[..6].iter().enumerate() {
+            counts.insert(assert_same_side_by_side(variant, &mixed, &format!("{core:?} {place}")));
+        }
+    }
+    assert_eq!(counts.into_iter().collect::<Vec<_>>(), [3, 5]);
 }
 
 /// What is really compiled apart: one lane needs no instruction set, and machines without vectors go one by one.

@@ -9,7 +9,7 @@ use std::sync::Arc;
 use lanes::Width;
 use rayon::prelude::*;
 use simulation::results::HouseYear;
-use simulation::{Drivers, FrostPlan, OutdoorAir, RunError, RunOptions, Totals, Variant};
+use simulation::{Drivers, OutdoorAir, RunError, RunOptions, Totals, Variant};
 use study::vary::{Change, Template};
 use study::{Study, build};
 use weather::WeatherYear;
@@ -84,8 +84,7 @@ struct Ready {
 impl Ready {
     /// The same with the flow between defrosts raised, so that no outdoor air is missed.
     fn held(&self) -> Self {
-        let frost = FrostPlan { outdoor_air: OutdoorAir::Held, ..self.variant.frost };
-        let variant = Variant { frost, ..self.variant };
+        let variant = self.variant.held();
         Self { kind: kind(&variant, self.options), variant, ..self.clone() }
     }
 }

@@ -7,7 +7,11 @@
 
 use crate::calendar::Calendar;
 use crate::year::{Place, WeatherYear};
+use rayon::prelude::*;
 use std::f64::consts::TAU;
+
+/// Hours that are worth a thread of their own.
+pub(crate) const HOURS_AT_ONCE: usize = 512;
 
 /// The sun's place in the sky, without refraction.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -65,7 +69,8 @@ pub fn positions(year: &WeatherYear) -> Vec<SunPosition> {
 /// The sun's position for each hour of a year, `offset_h` hours after the hour begins.
 pub fn positions_at(year: &WeatherYear, offset_h: f64) -> Vec<SunPosition> {
     let calendar = year.calendar();
-    (0..year.hours()).map(|h| position(&year.place, calendar, hours(h) + offset_h)).collect()
+    let hours_of_year = (0..year.hours()).into_par_iter().with_min_len(HOURS_AT_ONCE);
+    hours_of_year.map(|h| position(&year.place, calendar, hours(h) + offset_h)).collect()
 }
 
 /// Irradiance outside the atmosphere on a plane facing the sun [W/m²], day 1…366.

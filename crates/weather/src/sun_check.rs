@@ -5,8 +5,9 @@
 //! can be read from the file itself: the placement with the smallest disagreement. Files that round, average over
 //! sunrise or measure the three apart disagree a little at the best placement too.
 
-use crate::sun::{self, SunPosition};
+use crate::sun::{self, HOURS_AT_ONCE, SunPosition};
 use crate::year::WeatherYear;
+use rayon::prelude::*;
 use std::f64::consts::TAU;
 
 /// How well a placement of the sun fits.
@@ -22,15 +23,21 @@ pub struct Agreement {
 
 /// How well the sun placed `offset_h` hours after each hour's start fits the year's own irradiance.
 pub fn agreement(year: &WeatherYear, offset_h: f64) -> Agreement {
-    let sky = year.direct_normal_w_per_m2.iter().zip(&year.diffuse_horizontal_w_per_m2);
-    let rows = year.global_horizontal_w_per_m2.iter().zip(sky).enumerate();
     let calendar = year.calendar();
+    let disagreement = |h: usize| {
+        let (global, direct) =
+            (*year.global_horizontal_w_per_m2.get(h)?, *year.direct_normal_w_per_m2.get(h)?);
+        let diffuse = *year.diffuse_horizontal_w_per_m2.get(h)?;
+        let sun = (global > 0.0 && direct > 0.0)
+            .then(|| sun::position(&year.place, calendar, sun::hours(h) + offset_h))?;
+        Some((global - direct * sun.height() - diffuse).powi(2))
+    };
+    let hours_of_year = (0..year.global_horizontal_w_per_m2.len()).into_par_iter();
+    let found: Vec<Option<f64>> = hours_of_year.with_min_len(HOURS_AT_ONCE).map(disagreement).collect();
+    // Added up in order, so that the sum does not hang on the threads.
     let (mut sum, mut hours) = (0.0, 0_u32);
-    for (h, (&global, (&direct, &diffuse))) in
-        rows.filter(|(_, (global, (direct, _)))| **global > 0.0 && **direct > 0.0)
-    {
-        let sun = sun::position(&year.place, calendar, sun::hours(h) + offset_h);
-        sum += (global - direct * sun.height() - diffuse).powi(2);
+    for square in found.into_iter().flatten() {
+        sum += square;
         hours += 1;
     }
     let rms_w_per_m2 = (sum / f64::from(hours.max(1))).sqrt();

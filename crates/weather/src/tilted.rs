@@ -3,6 +3,7 @@
 
 use crate::sun::{self, SunPosition};
 use crate::year::WeatherYear;
+use rayon::prelude::*;
 
 /// Share of the global irradiance that the ground throws back, unless something else is known.
 pub const USUAL_ALBEDO: f64 = 0.2;
@@ -67,7 +68,8 @@ pub fn tilted_years(
     surfaces: impl IntoIterator<Item = Surface>,
 ) -> Vec<Vec<TiltedIrradiance>> {
     let positions = sun::positions(year);
-    surfaces.into_iter().map(|surface| tilted_year_under(year, &positions, surface)).collect()
+    let surfaces: Vec<Surface> = surfaces.into_iter().collect();
+    surfaces.into_par_iter().map(|surface| tilted_year_under(year, &positions, surface)).collect()
 }
 
 fn tilted_year_under(
@@ -77,6 +79,8 @@ fn tilted_year_under(
 ) -> Vec<TiltedIrradiance> {
     let calendar = year.calendar();
     let horizontal = year.global_horizontal_w_per_m2.iter().zip(&year.diffuse_horizontal_w_per_m2);
+    // The same through a day.
+    let outside: Vec<f64> = (1..=366).map(sun::extraterrestrial_w_per_m2).collect();
     (positions.iter().enumerate())
         .zip(horizontal.zip(&year.direct_normal_w_per_m2))
         .map(|((h, position), ((&global, &diffuse), &direct))| {
@@ -84,7 +88,7 @@ fn tilted_year_under(
                 global_horizontal_w_per_m2: global,
                 direct_normal_w_per_m2: direct,
                 diffuse_horizontal_w_per_m2: diffuse,
-                extraterrestrial_w_per_m2: sun::extraterrestrial_w_per_m2(calendar.day_of_year(h)),
+                extraterrestrial_w_per_m2: outside[usize::from(calendar.day_of_year(h)) - 1],
             };
             tilted(*position, sky, surface)
         })

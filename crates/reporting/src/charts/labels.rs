@@ -27,11 +27,43 @@ const DISTANCES: [f64; 8] = [7.0, 16.0, 28.0, 44.0, 64.0, 90.0, 130.0, 190.0];
 /// Step of the search over the whole frame, for labels that find no place near by.
 const SEARCH_STEP: f64 = 8.0;
 
+/// Segments of a line that are kept together.
+const TOGETHER: usize = 32;
+
 /// Places that are taken in a frame.
 pub struct Labels {
     frame: Rect,
     taken: Vec<Rect>,
-    lines: Vec<(Point, Point)>,
+    lines: Vec<Stretch>,
+}
+
+/// Some segments of a line and the rectangle around them: a curve of a year has thousands, and labels are tried at hundreds of places.
+struct Stretch {
+    around: Rect,
+    segments: Vec<(Point, Point)>,
+}
+
+impl Stretch {
+    fn new(points: &[Point]) -> Self {
+        let ends = |axis: fn(&Point) -> f64| {
+            let values = || points.iter().map(axis);
+            (values().fold(f64::INFINITY, f64::min), values().fold(f64::NEG_INFINITY, f64::max))
+        };
+        let ((left, right), (top, bottom)) = (ends(|point| point.0), ends(|point| point.1));
+        Self {
+            around: Rect { from: (left, top), to: (right, bottom) },
+            segments: points.windows(2).map(|pair| (pair[0], pair[1])).collect(),
+        }
+    }
+
+    /// How many of the segments meet a rectangle.
+    fn covered(&self, rect: Rect) -> usize {
+        let apart = self.around.to.0 < rect.from.0
+            || self.around.from.0 > rect.to.0
+            || self.around.to.1 < rect.from.1
+            || self.around.from.1 > rect.to.1;
+        if apart { 0 } else { self.segments.iter().filter(|segment| crosses(rect, **segment)).count() }
+    }
 }
 
 impl Labels {
@@ -46,13 +78,15 @@ impl Labels {
 
     /// Marks a line that labels had better not cover.
     pub fn avoid(&mut self, line: &[Point]) {
-        self.lines.extend(line.windows(2).map(|pair| (pair[0], pair[1])));
+        let starts = (0..line.len().saturating_sub(1)).step_by(TOGETHER);
+        let stretches = starts.map(|start| &line[start..line.len().min(start + TOGETHER + 1)]);
+        self.lines.extend(stretches.map(Stretch::new));
     }
 
     /// Takes the rectangle around a middle if it is free and covers none of the lines to be avoided.
     pub fn try_at(&mut self, middle: Point, size: Point) -> Option<Rect> {
         let rect = around(middle, size);
-        let free = self.free(rect) && !self.lines.iter().any(|line| crosses(rect, *line));
+        let free = self.free(rect) && !self.lines.iter().any(|line| line.covered(rect) > 0);
         if free {
             self.taken.push(rect);
         }
@@ -111,7 +145,7 @@ impl Labels {
     }
 
     fn covered(&self, rect: Rect) -> f64 {
-        super::panel::count(self.lines.iter().filter(|line| crosses(rect, **line)).count())
+        super::panel::count(self.lines.iter().map(|line| line.covered(rect)).sum())
     }
 }
 
