@@ -63,7 +63,7 @@ fn main() {
             &mut || {
                 for year in &with_hours {
                     let mut hours = reporting::HourlyCsv::new(year, &calendar).unwrap();
-                    let mut text = String::new();
+                    let mut text = Vec::new();
                     while hours.next_piece(&mut text).unwrap() {
                         black_box(&text);
                         text.clear();

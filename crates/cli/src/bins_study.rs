@@ -53,10 +53,10 @@ pub(crate) fn report(options: &Bins) -> Result<(), Failure> {
     let (years, studies) = studies(&prepared, &edges)?;
     let folder = destination
         .map(|destination| {
-            let mut filling = destination.begin()?;
+            let filling = destination.begin()?;
             filling.write("bins.csv", &bins_csv(&studies).map_err(Failure::work)?)?;
             let summary = RunSummary::new(&years, &SummaryBasis::default()).map_err(Failure::work)?;
-            let mut files = filling.files().to_vec();
+            let mut files = filling.files();
             files.push(MANIFEST.to_owned());
             let manifest = manifest(&prepared, &summary, files);
             filling.write(MANIFEST, &reporting::manifest_json(&manifest).map_err(Failure::work)?)?;

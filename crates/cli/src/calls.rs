@@ -199,8 +199,7 @@ pub struct Results {
 /// [`Failure`] as `dewledger run` has it.
 pub fn run(study: &StudyText) -> Result<Results, Failure> {
     let prepared = study.prepare()?;
-    let ran = house_years::house_years(&prepared.built, |_| ())?;
-    let years: Vec<HouseYear> = ran.into_iter().map(|(year, ())| year).collect();
+    let years = house_years::house_years(&prepared.built)?;
     let summary = run::summarise(&prepared, &years)?;
     let money: Option<MoneyReport> = money::reckon(&prepared, &years, &summary)?;
     let mut manifest = run::manifest(&prepared, &summary, Vec::new());

@@ -57,10 +57,10 @@ pub(crate) fn run(options: &Climates) -> Result<(), Failure> {
     let climates = matrix(&loaded, &ran, study.units.len());
     let csv = climates_csv(&climates).map_err(Failure::work)?;
     let chart = climates_chart(&climates, &study.title, show_in(&study)).map_err(Failure::work)?;
-    let mut filling = destination.begin()?;
+    let filling = destination.begin()?;
     filling.write("climates.csv", &csv)?;
     filling.write("climates.svg", &chart)?;
-    let mut files = filling.files().to_vec();
+    let mut files = filling.files();
     files.push(MANIFEST.to_owned());
     let manifest = manifest(&study, (&study_source, &loaded), ran, files);
     filling.write(MANIFEST, &reporting::manifest_json(&manifest).map_err(Failure::work)?)?;

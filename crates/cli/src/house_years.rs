@@ -2,9 +2,8 @@
 //!
 //! Not here: what happens in a year (`simulation`), what is made of it (`reporting`).
 
-use std::sync::OnceLock;
-
-use rayon::prelude::*;
+use std::sync::atomic::{AtomicUsize, Ordering};
+use std::sync::{Mutex, OnceLock, PoisonError};
 
 use simulation::RunError;
 use simulation::results::{Case, HouseYear};
@@ -35,48 +34,84 @@ impl Job {
     }
 }
 
-/// Where what comes out of a job is put.
-struct Slot<T> {
-    job: Job,
-    years: OnceLock<Result<Vec<HouseYear>, RunError>>,
-    also: OnceLock<Vec<T>>,
+/// Every house-year of the study: no ventilation first, then each unit with its baselines, in the study's order, then those that
+/// miss outdoor air once more with their air held.
+pub(crate) fn house_years(built: &Built) -> Result<Vec<HouseYear>, Failure> {
+    house_years_and(built, |_| Ok(()), |years| Ok(years.to_vec()))
 }
 
-/// Every house-year of the study: no ventilation first, then each unit with its baselines, in the study's order, then those that
-/// miss outdoor air once more with their air held. With each comes what `also` makes of it, while other years still run.
-pub(crate) fn house_years<T: Send + Sync>(
+/// The same, with what is made of each year as soon as it has been run, and of all of them once the last one has: `each` leaves what
+/// it has to do to whichever thread is free, also while `all` runs. A fault of `each` comes before one of `all`.
+pub(crate) fn house_years_and<T: Send + Sync>(
     built: &Built,
-    also: impl Fn(&HouseYear) -> T + Sync,
-) -> Result<Vec<(HouseYear, T)>, Failure> {
+    each: impl Fn(&HouseYear) -> Result<(), Failure> + Sync,
+    all: impl FnOnce(&[HouseYear]) -> Result<T, Failure> + Send,
+) -> Result<T, Failure> {
     let units = built.units.len();
     let jobs = std::iter::once(Job::NoVentilation).chain((0..units).map(Job::Unit));
-    let slots: Vec<Slot<T>> =
-        jobs.map(|job| Slot { job, years: OnceLock::new(), also: OnceLock::new() }).collect();
+    let slots: Vec<Slot> = jobs.map(Slot::new).collect();
+    let left = AtomicUsize::new(slots.len());
+    let (all, made) = (Mutex::new(Some(all)), OnceLock::new());
     rayon::scope_fifo(|scope| {
         // The shortest last: threads then end more nearly together.
         for slot in slots.iter().skip(1).chain(slots.first()) {
-            let also = &also;
+            let (slots, left, each, all, made) = (&slots, &left, &each, &all, &made);
             scope.spawn_fifo(move |scope| {
-                // What follows from the years is left to whichever thread is free.
-                if let Ok(years) = slot.years.get_or_init(|| slot.job.run(built)) {
-                    scope.spawn_fifo(move |_| {
-                        slot.also.get_or_init(|| years.par_iter().map(also).collect());
-                    });
+                let years = slot.years.get_or_init(|| slot.job.run(built).map_err(fault));
+                for year in years.iter().flatten() {
+                    scope.spawn_fifo(move |_| slot.keep_fault(each(year)));
+                }
+                if left.fetch_sub(1, Ordering::AcqRel) == 1
+                    && let (Some(years), Some(all)) = (in_order(slots), taken(all))
+                {
+                    made.get_or_init(|| all(&years));
                 }
             });
         }
     });
+    for slot in slots {
+        slot.years.into_inner().transpose()?;
+        slot.fault.into_inner().unwrap_or_else(PoisonError::into_inner).map_or(Ok(()), Err)?;
+    }
+    made.into_inner()
+        .unwrap_or_else(|| Err(Failure::work("the years were run, and nothing was made of them")))
+}
+
+/// Where what comes out of a job is put.
+struct Slot {
+    job: Job,
+    years: OnceLock<Result<Vec<HouseYear>, Failure>>,
+    /// The first fault of what was made of one of its years.
+    fault: Mutex<Option<Failure>>,
+}
+
+impl Slot {
+    fn new(job: Job) -> Self {
+        Self { job, years: OnceLock::new(), fault: Mutex::new(None) }
+    }
+
+    fn keep_fault(&self, made: Result<(), Failure>) {
+        if let Err(fault) = made {
+            self.fault.lock().unwrap_or_else(PoisonError::into_inner).get_or_insert(fault);
+        }
+    }
+}
+
+/// The years of all jobs, which have ended; `None` where one failed.
+fn in_order(slots: &[Slot]) -> Option<Vec<HouseYear>> {
     let (mut done, mut held) = (Vec::new(), Vec::new());
     for slot in slots {
-        let years = slot.years.into_inner().transpose().map_err(fault)?.unwrap_or_default();
-        let each = years.into_iter().zip(slot.also.into_inner().unwrap_or_default());
-        let (of_held, as_run): (Vec<_>, Vec<_>) =
-            each.partition(|(year, _)| matches!(year.case, Case::UnitHeld | Case::NoRecoveryHeld));
-        done.extend(as_run);
-        held.extend(of_held);
+        for year in slot.years.get()?.as_ref().ok()? {
+            let is_held = matches!(year.case, Case::UnitHeld | Case::NoRecoveryHeld);
+            if is_held { held.push(year.clone()) } else { done.push(year.clone()) }
+        }
     }
     done.extend(held);
-    Ok(done)
+    Some(done)
+}
+
+fn taken<T>(once: &Mutex<Option<T>>) -> Option<T> {
+    once.lock().unwrap_or_else(PoisonError::into_inner).take()
 }
 
 /// A year that could not be run to its end.

@@ -92,7 +92,7 @@ fn of_bills(bills: &study::Bills, heated_by: Carrier) -> (Bills, Case) {
 }
 
 /// Writes `money.csv` and `money.json`.
-pub(crate) fn write(report: &MoneyReport, filling: &mut Filling) -> Result<(), Failure> {
+pub(crate) fn write(report: &MoneyReport, filling: &Filling) -> Result<(), Failure> {
     let failed = |cause: ReportError| Failure::work(cause);
     filling.write("money.csv", &money_csv(report).map_err(failed)?)?;
     filling.write("money.json", &money_json(report).map_err(failed)?)

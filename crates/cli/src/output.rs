@@ -6,6 +6,7 @@
 use std::fs::{self, File};
 use std::io::{Error, ErrorKind, Write as _};
 use std::path::{Path, PathBuf};
+use std::sync::{Mutex, PoisonError};
 
 use crate::failure::Failure;
 use crate::hidden::Hidden;
@@ -39,7 +40,7 @@ enum Taken {
 pub(crate) struct Filling {
     destination: Destination,
     hidden: Hidden,
-    files: Vec<String>,
+    files: Mutex<Vec<String>>,
 }
 
 impl Destination {
@@ -66,21 +67,21 @@ impl Destination {
         fs::create_dir_all(parent).map_err(|cause| Failure::unwritable(parent, &cause))?;
         let hidden = Hidden::beside(parent, self.folder.file_name().unwrap_or_default())
             .map_err(|cause| Failure::unwritable(&self.folder, &cause))?;
-        Ok(Filling { destination: self, hidden, files: Vec::new() })
+        Ok(Filling { destination: self, hidden, files: Mutex::new(Vec::new()) })
     }
 }
 
 impl Filling {
     /// Writes a file; its name may hold folders, separated by `/`.
-    pub(crate) fn write(&mut self, name: &str, content: impl AsRef<[u8]>) -> Result<(), Failure> {
+    pub(crate) fn write(&self, name: &str, content: impl AsRef<[u8]>) -> Result<(), Failure> {
         self.put(name, content)?;
         self.list(name);
         Ok(())
     }
 
     /// Takes a file's name into the list of [`Filling::files`].
-    pub(crate) fn list(&mut self, name: impl Into<String>) {
-        self.files.push(name.into());
+    pub(crate) fn list(&self, name: impl Into<String>) {
+        self.files.lock().unwrap_or_else(PoisonError::into_inner).push(name.into());
     }
 
     /// The same without taking its name into the list: threads may write side by side, and the list keeps its order.
@@ -93,17 +94,17 @@ impl Filling {
     pub(crate) fn put_pieces(
         &self,
         name: &str,
-        mut next: impl FnMut(&mut String) -> Result<bool, Failure>,
+        mut next: impl FnMut(&mut Vec<u8>) -> Result<bool, Failure>,
     ) -> Result<(), Failure> {
         let path = self.place(name)?;
         let unwritable = |cause| Failure::unwritable(&path, &cause);
         let mut file = File::create(&path).map_err(unwritable)?;
-        let mut text = String::new();
+        let mut text = Vec::new();
         let mut more = true;
         while more {
             text.clear();
             more = next(&mut text)?;
-            file.write_all(text.as_bytes()).map_err(unwritable)?;
+            file.write_all(&text).map_err(unwritable)?;
         }
         Ok(())
     }
@@ -112,9 +113,9 @@ impl Filling {
         self.hidden.place(name).map_err(|(path, cause)| Failure::unwritable(&path, &cause))
     }
 
-    /// What has been written so far.
-    pub(crate) fn files(&self) -> &[String] {
-        &self.files
+    /// Names in the list, in the order in which they were taken in.
+    pub(crate) fn files(&self) -> Vec<String> {
+        self.files.lock().unwrap_or_else(PoisonError::into_inner).clone()
     }
 
     /// Puts the folder in its place and answers where that is.

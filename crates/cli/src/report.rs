@@ -48,7 +48,7 @@ pub(crate) fn write(
     wanted: ReportAs,
     prepared: &Prepared,
     found: &Found<'_>,
-    filling: &mut Filling,
+    filling: &Filling,
 ) -> Result<(), Failure> {
     if wanted == ReportAs::None {
         return Ok(());

@@ -16,11 +16,10 @@ use study::build::Built;
 use weather::{Findings, WeatherYear};
 
 use crate::arguments::{ReportAs, Run};
-use crate::bins_report::usual_edges;
 use crate::demonstration;
 use crate::failure::Failure;
 use crate::house_notes;
-use crate::house_years::house_years;
+use crate::house_years::house_years_and;
 use crate::money;
 use crate::output::{Destination, MANIFEST};
 use crate::run_files::{self, YearFiles};
@@ -85,20 +84,20 @@ pub(crate) fn run(options: &Run) -> Result<(), Failure> {
     if !options.quiet {
         tell_findings(&prepared);
     }
-    let edges = usual_edges(show_in(&prepared.study))?;
     let filling = destination.begin()?;
-    let files = YearFiles::new(options.hourly, &prepared, &edges, &filling);
-    let ran = house_years(&prepared.built, |year| files.of_year(year))?;
-    let (years, of_years): (Vec<HouseYear>, Vec<_>) = ran.into_iter().unzip();
-    let of_years = of_years.into_iter().collect::<Result<Vec<_>, _>>()?;
-    let summary = summarise(&prepared, &years)?;
-    let mut money = money::reckon(&prepared, &years, &summary)?;
-    if let Some(money) = money.as_mut().filter(|_| options.what_if) {
-        money.what_if = what_if::of(&prepared, money);
-    }
-    let beside = (spread.as_ref(), filling);
-    let found = (&summary, money.as_ref());
-    let folder = run_files::write(options, &prepared, (&years, of_years), found, beside)?;
+    let files = YearFiles::new(options.hourly, &prepared, &filling);
+    let follow = |years: &[HouseYear]| {
+        let summary = summarise(&prepared, years)?;
+        let mut money = money::reckon(&prepared, years, &summary)?;
+        if let Some(money) = money.as_mut().filter(|_| options.what_if) {
+            money.what_if = what_if::of(&prepared, money);
+        }
+        let found = (&summary, money.as_ref());
+        run_files::write(options, &prepared, (years, &files), found, (spread.as_ref(), &filling))?;
+        Ok((summary, money))
+    };
+    let (summary, money) = house_years_and(&prepared.built, |year| files.write(year), follow)?;
+    let folder = filling.finish()?;
     if options.json {
         show::result_line(annual_json(&summary)?)
     } else if options.quiet {

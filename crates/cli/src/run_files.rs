@@ -2,15 +2,14 @@
 //!
 //! Not here: how they look (`reporting`), how a folder comes to be whole or not at all (`output`).
 
-use std::path::PathBuf;
-
 use rayon::prelude::*;
 use reporting::charts::{Chart, ChartInput, in_tables_alone};
 use reporting::{BinStudy, Calendar, HourlyCsv, MoneyReport, RunSummary, Words};
+use simulation::Variant;
 use simulation::results::{Case, HouseYear};
-use weather::bins::Edges;
 
 use crate::arguments::{Hourly, Run};
+use crate::bins_report::usual_edges;
 use crate::core_report;
 use crate::failure::Failure;
 use crate::money;
@@ -21,30 +20,17 @@ use crate::run::{Prepared, manifest, show_in};
 use crate::spread::Spread;
 use crate::understood;
 
-/// What is made of one house-year as soon as it has been run.
-pub(crate) struct OfYear {
-    /// Files that were written, in their order.
-    files: Vec<String>,
-    bins: Option<BinStudy>,
-}
-
-/// What is needed for that.
+/// The files of single house-years: ledgers and hours.
 pub(crate) struct YearFiles<'a> {
     hourly: Hourly,
     prepared: &'a Prepared,
-    edges: &'a Edges,
     filling: &'a Filling,
     /// Name of each house-year's files, without their ending.
     stems: Vec<(&'a str, Case, String)>,
 }
 
 impl<'a> YearFiles<'a> {
-    pub(crate) fn new(
-        hourly: Hourly,
-        prepared: &'a Prepared,
-        edges: &'a Edges,
-        filling: &'a Filling,
-    ) -> Self {
+    pub(crate) fn new(hourly: Hourly, prepared: &'a Prepared, filling: &'a Filling) -> Self {
         let units = || prepared.built.units.iter().map(|(name, _)| name.as_str());
         let each =
             |cases: &'static [Case]| units().flat_map(|unit| cases.iter().map(move |&case| (unit, case)));
@@ -58,69 +44,72 @@ impl<'a> YearFiles<'a> {
                 (unit, case, stem)
             });
         let stems = stems.collect();
-        Self { hourly, prepared, edges, filling, stems }
+        Self { hourly, prepared, filling, stems }
     }
 
-    /// Writes its ledger and its hours, and, of a unit, reckons the bin method beside it.
-    pub(crate) fn of_year(&self, year: &HouseYear) -> Result<OfYear, Failure> {
+    /// Writes a year's ledger and its hours.
+    pub(crate) fn write(&self, year: &HouseYear) -> Result<(), Failure> {
+        let Names { ledger, hours } = self.names(year)?;
+        self.filling.put(&ledger, reporting::ledger_csv(year).map_err(Failure::work)?)?;
+        let Some(name) = hours else { return Ok(()) };
         let calendar = Calendar::for_hours(self.prepared.year.hours()).map_err(Failure::work)?;
+        if self.hourly == Hourly::Parquet {
+            let hours = reporting::hourly_parquet(year, &calendar).map_err(Failure::work)?;
+            return self.filling.put(&name, hours);
+        }
+        let mut hours = HourlyCsv::new(year, &calendar).map_err(Failure::work)?;
+        self.filling.put_pieces(&name, |text| hours.next_piece(text).map_err(Failure::work))
+    }
+
+    /// What they are called.
+    fn names(&self, year: &HouseYear) -> Result<Names, Failure> {
         let stem = self.stems.iter().find(|(unit, case, _)| *unit == year.unit && *case == year.case);
         let (.., stem) = stem.ok_or_else(|| Failure::work("a house-year that was not asked for was run"))?;
-        let mut files = vec![format!("ledger/{stem}.csv")];
-        self.filling.put(&files[0], reporting::ledger_csv(year).map_err(Failure::work)?)?;
-        files.extend(self.hours(year, &calendar, stem)?);
-        let units = &self.prepared.built.units;
-        let unit = units.iter().find(|(name, _)| year.case == Case::Unit && *name == year.unit);
-        let bins = unit.map(|(_, variant)| BinStudy::new(year, variant, self.edges));
-        Ok(OfYear { files, bins: bins.transpose().map_err(Failure::work)? })
-    }
-
-    /// Writes its hours as text or columns, and answers the file's name.
-    fn hours(&self, year: &HouseYear, calendar: &Calendar, stem: &str) -> Result<Option<String>, Failure> {
-        if in_tables_alone(year.case) {
-            return Ok(None);
-        }
-        let name = |ending: &str| format!("hourly/{stem}.{ending}");
-        let name = match self.hourly {
-            Hourly::None => return Ok(None),
-            Hourly::Csv => {
-                let name = name("csv");
-                let mut hours = HourlyCsv::new(year, calendar).map_err(Failure::work)?;
-                self.filling.put_pieces(&name, |text| hours.next_piece(text).map_err(Failure::work))?;
-                name
-            }
-            Hourly::Parquet => {
-                let name = name("parquet");
-                let hours = reporting::hourly_parquet(year, calendar).map_err(Failure::work)?;
-                self.filling.put(&name, hours)?;
-                name
-            }
+        let ending = match self.hourly {
+            Hourly::None => None,
+            Hourly::Csv => Some("csv"),
+            Hourly::Parquet => Some("parquet"),
         };
-        Ok(Some(name))
+        let ending = ending.filter(|_| !in_tables_alone(year.case));
+        Ok(Names {
+            ledger: format!("ledger/{stem}.csv"),
+            hours: ending.map(|ending| format!("hourly/{stem}.{ending}")),
+        })
     }
 }
 
-/// Writes everything and answers where it is.
+/// Names of a house-year's files.
+struct Names {
+    ledger: String,
+    /// `None` for hours that are not kept.
+    hours: Option<String>,
+}
+
+/// Writes everything but the files of single years.
 pub(crate) fn write(
     options: &Run,
     prepared: &Prepared,
-    (years, mut of_years): (&[HouseYear], Vec<OfYear>),
+    (years, of_years): (&[HouseYear], &YearFiles<'_>),
     (summary, money): (&RunSummary, Option<&MoneyReport>),
-    (spread, mut filling): (Option<&Spread>, Filling),
-) -> Result<PathBuf, Failure> {
-    filling.write("annual.csv", &summary.annual_csv().map_err(Failure::work)?)?;
-    filling.write("monthly.csv", &summary.monthly_csv().map_err(Failure::work)?)?;
-    let studies: Vec<BinStudy> = of_years.iter_mut().filter_map(|of_year| of_year.bins.take()).collect();
-    filling.write("bins.csv", &reporting::bins_csv(&studies).map_err(Failure::work)?)?;
+    (spread, filling): (Option<&Spread>, &Filling),
+) -> Result<(), Failure> {
+    filling.write("annual.csv", summary.annual_csv().map_err(Failure::work)?)?;
+    filling.write("monthly.csv", summary.monthly_csv().map_err(Failure::work)?)?;
+    let studies = bin_studies(prepared, years)?;
+    filling.write("bins.csv", reporting::bins_csv(&studies).map_err(Failure::work)?)?;
     if let Some(money) = money {
-        money::write(money, &mut filling)?;
+        money::write(money, filling)?;
     }
-    for name in of_years.into_iter().flat_map(|of_year| of_year.files) {
-        filling.list(name);
+    for year in years {
+        let Names { ledger, hours } = of_years.names(year)?;
+        filling.list(ledger);
+        if let Some(hours) = hours {
+            filling.list(hours);
+        }
     }
     let charts = charts(prepared, years, (summary, money))?;
-    write_charts(&charts, options.png, &mut filling)?;
-    let mut files = filling.files().to_vec();
+    write_charts(&charts, options.png, filling)?;
+    let mut files = filling.files();
     files.extend(report::files(options.report).iter().map(|&name| name.to_owned()));
     files.push(MANIFEST.to_owned());
     let fits = core_report::fits(prepared)?;
@@ -138,9 +127,19 @@ pub(crate) fn write(
         bins: &studies,
         spread,
     };
-    report::write(options.report, prepared, &found, &mut filling)?;
-    filling.write(MANIFEST, &reporting::manifest_json(&manifest).map_err(Failure::work)?)?;
-    filling.finish()
+    report::write(options.report, prepared, &found, filling)?;
+    filling.write(MANIFEST, reporting::manifest_json(&manifest).map_err(Failure::work)?)
+}
+
+/// The bin method beside the hours of each unit.
+fn bin_studies(prepared: &Prepared, years: &[HouseYear]) -> Result<Vec<BinStudy>, Failure> {
+    let edges = usual_edges(show_in(&prepared.study))?;
+    let of_unit = |(name, variant): &(String, Variant)| {
+        let year = years.iter().find(|year| year.case == Case::Unit && year.unit == *name);
+        year.map(|year| BinStudy::new(year, variant, &edges).map_err(Failure::work)).transpose()
+    };
+    let each: Vec<_> = prepared.built.units.par_iter().map(of_unit).collect();
+    each.into_iter().filter_map(Result::transpose).collect()
 }
 
 /// Every chart of the run.
@@ -182,7 +181,7 @@ pub(crate) fn marked(title: &str, (invented, shifted): (bool, bool), words: &Wor
 }
 
 /// Writes the charts, and beside each, where it is asked for, the same in pixels.
-fn write_charts(charts: &[Chart], png: bool, filling: &mut Filling) -> Result<(), Failure> {
+fn write_charts(charts: &[Chart], png: bool, filling: &Filling) -> Result<(), Failure> {
     let name = |chart: &Chart| format!("charts/{}", chart.file);
     charts.par_iter().try_for_each(|chart| filling.put(&name(chart), &chart.svg))?;
     for chart in charts {

@@ -9,7 +9,7 @@ use simulation::results::{Case, HouseYear};
 
 use crate::calendar::Calendar;
 use crate::columns::{COLUMNS, Column, Figure, Format, Houses, RATED_AIR_KG_PER_M3};
-use crate::measure::{Measure, OfHour, Span};
+use crate::measure::{Measure, OfHours, Span};
 use crate::{Cell, Hemisphere, ReportError};
 
 /// Headers of the key columns of `annual.csv`.
@@ -256,7 +256,7 @@ impl House<'_> {
             Measure::Sum(of) => Some(span.sum(of)),
             Measure::Count(holds) => Some(whole(span.count(holds))),
             Measure::CountOverFrostCapacity => {
-                self.frost_capacity_kg.map(|most| whole(span.count(|h, i| h.frost_kg[i] > most)))
+                self.frost_capacity_kg.map(|most| whole(span.count_if(|h, i| h.frost_kg[i] > most)))
             }
             Measure::GreatestMouldIndex => self
                 .damage
@@ -271,7 +271,7 @@ impl House<'_> {
             }),
             Measure::CountBelowRequired => self.required_kg_per_h.map(|required| {
                 let enough = required * (1.0 - SHORT_OF);
-                whole(span.count(|h, i| h.outdoor_air_kg[i] < enough))
+                whole(span.count_if(|h, i| h.outdoor_air_kg[i] < enough))
             }),
             Measure::Mean(of, holds) => span.mean(of, holds),
             Measure::SeasonMean(season, of) => span.season_mean(season, self.hemisphere, of),
@@ -282,7 +282,7 @@ impl House<'_> {
         number.map_or(Ok(Cell::Empty), |value| Cell::rounded(value, decimals))
     }
 
-    fn saving(&self, unit: &Span<'_>, parts: &[OfHour], decimals: u8) -> Result<Cell, ReportError> {
+    fn saving(&self, unit: &Span<'_>, parts: &[OfHours], decimals: u8) -> Result<Cell, ReportError> {
         let Some(baseline) = self.baseline else { return Ok(Cell::Empty) };
         let without = rounded_sum(&self.span(baseline, unit.hours.clone()), parts, decimals)?;
         let with = rounded_sum(unit, parts, decimals)?;
@@ -304,7 +304,7 @@ impl House<'_> {
     }
 }
 
-fn rounded_sum(span: &Span<'_>, parts: &[OfHour], decimals: u8) -> Result<Cell, ReportError> {
+fn rounded_sum(span: &Span<'_>, parts: &[OfHours], decimals: u8) -> Result<Cell, ReportError> {
     let cells =
         parts.iter().map(|part| Cell::rounded(span.sum(*part), decimals)).collect::<Result<Vec<_>, _>>()?;
     Ok(Cell::sum(cells))

@@ -4,6 +4,8 @@
 
 mod made_up;
 
+use std::sync::Arc;
+
 use approx::{assert_abs_diff_eq, assert_relative_eq};
 use exchanger::CoreKind;
 use made_up::{HOURS, each_hour};
@@ -345,7 +347,7 @@ fn files_and_tables_hold_every_bin_and_fit_a_hundred_columns() {
 fn a_year_that_is_not_whole_and_air_that_cannot_be_are_refused() {
     let variant = steady(CoreKind::SensiblePlate, 0.0);
     let mut short = invented(&variant);
-    short.hourly.outdoor_c.pop();
+    Arc::make_mut(&mut short.hourly).outdoor_c.pop();
     let refused = BinStudy::new(&short, &variant, &two_kelvin());
     assert_eq!(refused, Err(ReportError::HourCount { hours: 8759 }));
     let mut hot = variant;

@@ -4,6 +4,8 @@
 
 mod made_up;
 
+use std::sync::Arc;
+
 use made_up::svg::{assert_well_formed, keep};
 use made_up::{constant, lively_run};
 use reporting::charts::{self, ChartInput};
@@ -206,8 +208,9 @@ fn rounding_noise_in_the_ice_is_no_frost_without_bars_or_ticks() {
 #[test]
 fn ticks_of_a_small_scale_differ() {
     let mut years = [constant("Trace", Case::Unit, &Hour::default())];
-    years[0].hourly.ice_formed_kg[30] = 0.0012;
-    years[0].hourly.ice_formed_kg[31] = 0.0009;
+    let first = Arc::make_mut(&mut years[0].hourly);
+    first.ice_formed_kg[30] = 0.0012;
+    first.ice_formed_kg[31] = 0.0009;
     let svg = charts::frost_chart(&input(&years, "")).unwrap();
     keep("frost-trace.svg", &svg);
     assert!(svg.contains("ice formed [kg/day]") && svg.contains("frost in 1 h"));

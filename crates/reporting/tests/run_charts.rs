@@ -5,6 +5,8 @@
 
 mod made_up;
 
+use std::sync::Arc;
+
 use made_up::svg::{assert_sound, texts};
 use made_up::{constant, each_hour, lively_run};
 use reporting::charts::{self, ChartInput};
@@ -49,7 +51,7 @@ fn input(years: &[HouseYear]) -> ChartInput<'_> {
 fn run() -> Vec<HouseYear> {
     let mut years = lively_run();
     for year in &mut years {
-        let h = &mut year.hourly;
+        let h = Arc::make_mut(&mut year.hourly);
         h.wet_humidity_ratio = h.humidity_ratio.iter().map(|ratio| ratio * 1.1).collect();
         let mixed = |share: f64, a: &[f64], b: &[f64]| -> Vec<f64> {
             a.iter().zip(b).map(|(a, b)| a + share * (b - a)).collect()
@@ -325,7 +327,7 @@ fn ports_without_air_have_no_cloud() {
     }
     let mut still = years;
     for year in &mut still {
-        year.hourly.exhaust_air_kg.fill(0.0);
+        Arc::make_mut(&mut year.hourly).exhaust_air_kg.fill(0.0);
     }
     // The legend's mark alone.
     assert_eq!(orange(&chart(&still, "psychrometric-year.svg")), 1);

@@ -4,6 +4,8 @@
 
 mod made_up;
 
+use std::sync::Arc;
+
 use made_up::{HOURS, constant, each_hour, lively_run};
 use reporting::guide::{
     ANNUAL_FILE, BINS_FILE, CLIMATES_FILE, HOURLY_FILE, LEDGER_FILE, MONEY_FILE, MONTHLY_FILE,
@@ -293,11 +295,11 @@ fn faulty_years_are_refused_with_the_place() {
     let basis = SummaryBasis::default();
     let good = constant("A", Case::Unit, &Hour::default());
     let mut bad = good.clone();
-    bad.hourly.fan_w[7] = f64::NAN;
+    Arc::make_mut(&mut bad.hourly).fan_w[7] = f64::NAN;
     let text = RunSummary::new(&[bad], &basis).unwrap_err().to_string();
     assert_eq!(text, "house-year \"A\", column fan_w, hour 7 of the year: NaN is not a finite number");
     let mut short = good.clone();
-    short.hourly.fan_w.pop();
+    Arc::make_mut(&mut short.hourly).fan_w.pop();
     let text = RunSummary::new(&[short], &basis).unwrap_err().to_string();
     assert_eq!(text, "house-year \"A\", column fan_w: 8759 hours where the year has 8760");
     let twice = RunSummary::new(&[good.clone(), good], &basis);
@@ -318,7 +320,7 @@ fn a_leap_year_keeps_the_29th_of_february() {
 fn a_leap_year_adds_a_day_to_february_and_to_the_totals() {
     let mut year = constant("A", Case::Unit, &unit_hour());
     for _ in 0..24 {
-        year.hourly.extend(&[unit_hour()]);
+        Arc::make_mut(&mut year.hourly).extend(&[unit_hour()]);
     }
     let summary = RunSummary::new(&[year], &SummaryBasis::default()).unwrap();
     // 29 days × 24 h × 1 kWh, and 366 of them.

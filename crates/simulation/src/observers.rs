@@ -2,6 +2,8 @@
 //!
 //! Not here: tables and charts (crate `reporting`).
 
+use std::sync::Arc;
+
 use lanes::Real;
 
 use crate::counts::Counts;
@@ -233,7 +235,7 @@ pub(crate) enum Keeper<R> {
 
 /// What was kept of one lane.
 pub(crate) enum Kept {
-    Columns(Box<Hourly>, Vec<LedgerLine>),
+    Columns(Arc<Hourly>, Vec<LedgerLine>),
     Hash(u64),
     Totals(Box<Totals<f64>>),
 }
@@ -251,7 +253,7 @@ impl<R: Real> Keeper<R> {
         match self {
             Self::Record(recorder) => recorder
                 .into_lanes()
-                .map(|(hourly, ledger)| Kept::Columns(Box::new(hourly), ledger))
+                .map(|(hourly, ledger)| Kept::Columns(Arc::new(hourly), ledger))
                 .collect(),
             Self::Hash(hash) => hash.lanes.into_iter().map(Kept::Hash).collect(),
             Self::Total(totals) => (0..lanes).map(|lane| Kept::Totals(Box::new(totals.lane(lane)))).collect(),
@@ -263,7 +265,7 @@ impl Kept {
     pub(crate) fn into_year(self, unit: &str, case: Case) -> Option<HouseYear> {
         match self {
             Self::Columns(hourly, ledger_by_month) => {
-                Some(HouseYear { unit: unit.to_owned(), case, hourly: *hourly, ledger_by_month })
+                Some(HouseYear { unit: unit.to_owned(), case, hourly, ledger_by_month })
             }
             Self::Hash(_) | Self::Totals(_) => None,
         }

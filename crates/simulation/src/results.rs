@@ -4,6 +4,8 @@
 // These comments are also the column guide's text, where a bracketed unit must stand unescaped.
 #![allow(rustdoc::broken_intra_doc_links)]
 
+use std::sync::Arc;
+
 use lanes::Real;
 
 /// Which of the houses that are compared a house-year is.
@@ -228,15 +230,15 @@ hourly_columns! {
     core_water_inflow_kg,
 }
 
-/// One house-year.
+/// One house-year; a copy takes little memory.
 #[derive(Debug, Clone, PartialEq)]
 pub struct HouseYear {
     /// The unit's name; for [`Case::NoVentilation`] empty.
     pub unit: String,
     /// Which house this is.
     pub case: Case,
-    /// Its hours.
-    pub hourly: Hourly,
+    /// Its hours, shared by copies of the year.
+    pub hourly: Arc<Hourly>,
     /// Ledger lines summed by calendar month: label, unit (`J` or `kg`), twelve signed sums (into the house positive).
     pub ledger_by_month: Vec<LedgerLine>,
 }

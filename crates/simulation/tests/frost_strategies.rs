@@ -84,7 +84,7 @@ fn supply_off_by_the_leaving_airs_temperature_lasts_as_long_as_warming_the_core_
     // It leaves warmer than −12 °C: nothing starts. The room is at 21 °C, air never leaves at 25 °C: the thaw lasts its hour, and
     // an hour of running follows in which the core cools down again.
     assert_eq!(sum(&run_with(limits(-12.0, 12.0)).defrost_share), 0.0);
-    let endless = run_with(limits(-2.0, 25.0)).defrost_share;
+    let endless = run_with(limits(-2.0, 25.0)).defrost_share.clone();
     assert!(endless[100..].windows(2).all(|pair| pair[0] + pair[1] == 1.0));
 }
 

@@ -5,6 +5,8 @@
 
 mod common;
 
+use std::sync::Arc;
+
 use approx::{assert_abs_diff_eq, assert_relative_eq};
 use common::{
     FILES, HOURS, LEAD_IN, constant_year, drivers, drivers_at, file, last, line, lived_in_house, mean,
@@ -37,7 +39,7 @@ fn leaky(stack_kg_per_s: f64, wind_kg_per_s: f64) -> House {
     house
 }
 
-fn alone(house: &House, drivers: &Drivers) -> Hourly {
+fn alone(house: &House, drivers: &Drivers) -> Arc<Hourly> {
     run_no_ventilation(house, drivers, LEAD_IN).unwrap().hourly
 }
 

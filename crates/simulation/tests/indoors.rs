@@ -6,6 +6,8 @@
 
 mod common;
 
+use std::sync::Arc;
+
 use approx::{assert_abs_diff_eq, assert_relative_eq};
 use common::{
     HOURS, LEAD_IN, PRESSURE_PA, constant_year, drivers, drivers_at, last, line, lived_in_house, mean,
@@ -34,7 +36,7 @@ fn fitted(numbers: IndoorsNumbers<f64>) -> House {
     house
 }
 
-fn year_of(house: &House, outdoor_c: f64, outdoor_w: f64) -> Hourly {
+fn year_of(house: &House, outdoor_c: f64, outdoor_w: f64) -> Arc<Hourly> {
     run_no_ventilation(house, &drivers(&constant_year(outdoor_c, outdoor_w)), LEAD_IN).unwrap().hourly
 }
 

@@ -10,6 +10,8 @@ mod oracle;
 #[path = "../../../tests/proof/mod.rs"]
 mod proof;
 
+use std::sync::Arc;
+
 use common::{LEAD_IN, file, mean, sum};
 use exchanger::CoreKind;
 use oracle::Case;
@@ -90,7 +92,7 @@ fn house(case: &Case) -> House {
 /// Air that the second calculation fills its rooms with.
 const AIR_KG_PER_M3: f64 = 1.2;
 
-fn engine(case: &Case, drivers_of: &weather::WeatherYear) -> Hourly {
+fn engine(case: &Case, drivers_of: &weather::WeatherYear) -> Arc<Hourly> {
     let house = house(case);
     let facings: Vec<Facing> = case
         .windows
@@ -140,7 +142,7 @@ fn kwh(column: &[f64]) -> f64 {
 /// Both years, and how far they may lie apart.
 struct Pair {
     name: &'static str,
-    engine: Hourly,
+    engine: Arc<Hourly>,
     oracle: Answers,
 }
 

@@ -6,6 +6,8 @@
 #![allow(clippy::unwrap_used, clippy::float_cmp, clippy::panic)]
 mod common;
 
+use std::sync::Arc;
+
 use approx::assert_relative_eq;
 use common::{FILES, drivers, file, line, lived_in_house, mean, membrane, plate, run, sum, unit};
 use exchanger::Inlets;
@@ -180,7 +182,7 @@ fn what_a_membrane_returns_and_keeps_out_shows_in_the_rooms() {
     let years = |path| {
         let drivers = drivers(&file(path));
         [run(&membrane(&house, with), &drivers), run(&plate(&house, without), &drivers)]
-            .map(|[year, _]| year.hourly)
+            .map(|[year, _]| Arc::unwrap_or_clone(year.hourly))
     };
     let [membrane_year, plate_year] = years(FROSTHOLLOW);
     let winter = |h: &Hourly| {

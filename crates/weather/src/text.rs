@@ -41,7 +41,18 @@ pub(crate) fn numbered_lines(text: &str) -> impl Iterator<Item = (usize, &str)> 
 
 /// The cells of a data row: no quoting, spaces taken off.
 pub(crate) fn cells(line: &str) -> Vec<&str> {
-    line.split(',').map(|cell| cell.trim().trim_matches('"').trim()).collect()
+    line.split(',').map(tidy).collect()
+}
+
+/// A cell without the spaces and quotes around it. Nearly every one has none.
+fn tidy(cell: &str) -> &str {
+    let is_plain = |end: Option<&u8>| end.is_some_and(|byte| byte.is_ascii_graphic() && *byte != b'"');
+    let bytes = cell.as_bytes();
+    if is_plain(bytes.first()) && is_plain(bytes.last()) {
+        cell
+    } else {
+        cell.trim().trim_matches('"').trim()
+    }
 }
 
 /// The cells of a heading line, in which a quoted name may hold commas.

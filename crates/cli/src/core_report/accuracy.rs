@@ -21,10 +21,10 @@ pub(super) fn report(options: &Core) -> Result<(), Failure> {
     show::note("Solving some thousand states both ways; this takes half a minute or so.");
     let sets = SUBJECTS.par_iter().map(measured).collect::<Result<Vec<_>, _>>()?;
     let table = reporting::accuracy_table(&sets);
-    let mut filling = destination.begin()?;
+    let filling = destination.begin()?;
     filling.write("accuracy.svg", &reporting::accuracy_chart(&sets).map_err(Failure::work)?)?;
     filling.write("accuracy.txt", &table)?;
-    let mut files = filling.files().to_vec();
+    let mut files = filling.files();
     files.push(MANIFEST.to_owned());
     let manifest = Manifest {
         title: "Distance of the hourly solution from the cell solution".to_owned(),

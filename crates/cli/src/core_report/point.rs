@@ -31,7 +31,7 @@ pub(super) fn write(options: &Core, prepared: &Prepared, units: &[Sized<'_>]) ->
     let around = around(options, prepared)?;
     let destination =
         Destination::choose(options.out.as_deref(), &format!("{}-core", prepared.stem), options.force)?;
-    let mut filling = destination.begin()?;
+    let filling = destination.begin()?;
     let mut text = String::new();
     let mut taken: Vec<String> = Vec::new();
     for (unit, sized) in units {
@@ -46,7 +46,7 @@ pub(super) fn write(options: &Core, prepared: &Prepared, units: &[Sized<'_>]) ->
         text.push('\n');
         text.push_str(&leaks(unit, sized, &around, prepared)?);
     }
-    let mut files = filling.files().to_vec();
+    let mut files = filling.files();
     files.push(MANIFEST.to_owned());
     let manifest = Manifest {
         title: prepared.study.title.clone(),

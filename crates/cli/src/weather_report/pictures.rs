@@ -23,11 +23,11 @@ pub(super) fn write(options: &Weather, files: &[Read], show_in: ShowIn) -> Resul
     let climates: Vec<ClimateInput<'_>> =
         names.iter().zip(files).map(|(name, file)| ClimateInput { name, year: &file.year }).collect();
     let charts = climate_charts(&climates, show_in).map_err(Failure::work)?;
-    let mut filling = destination.begin()?;
+    let filling = destination.begin()?;
     for chart in charts {
         filling.write(chart.file, &chart.svg)?;
     }
-    let mut files_written = filling.files().to_vec();
+    let mut files_written = filling.files();
     files_written.push(MANIFEST.to_owned());
     let manifest = Manifest {
         title: "Climates".to_owned(),

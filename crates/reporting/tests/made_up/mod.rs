@@ -21,7 +21,7 @@ pub fn each_hour(unit: &str, case: Case, rule: impl Fn(usize) -> Hour) -> HouseY
     for hour in 0..HOURS {
         hourly.extend(&[rule(hour)]);
     }
-    HouseYear { unit: unit.to_owned(), case, hourly, ledger_by_month: Vec::new() }
+    HouseYear { unit: unit.to_owned(), case, hourly: hourly.into(), ledger_by_month: Vec::new() }
 }
 
 /// What sets the lively years apart.
