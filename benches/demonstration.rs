@@ -9,7 +9,6 @@ use std::hint::black_box;
 use benches::fastest_s;
 use reporting::charts::{ChartInput, in_tables_alone};
 use reporting::{BinStudy, Calendar, Hemisphere, Language, RunSummary, ShowIn, SummaryBasis};
-use simulation::counts::MISSED_KG;
 use simulation::results::HouseYear;
 use weather::Overrides;
 use weather::bins::Edges;
@@ -26,12 +25,7 @@ fn main() {
     let all_years = || -> Vec<HouseYear> {
         let mut years = vec![simulation::run_no_ventilation(&built.house, drivers, options).unwrap()];
         for (name, variant) in &built.units {
-            let own = simulation::run_with_baselines(name, variant, drivers, options).unwrap();
-            let misses = own[0].hourly.missed_outdoor_air_kg.iter().any(|kg| *kg > MISSED_KG);
-            years.extend(own);
-            if misses {
-                years.extend(simulation::run_held_pair(name, variant, drivers, options).unwrap());
-            }
+            years.extend(simulation::run_compared(name, variant, drivers, options).unwrap());
         }
         years
     };

@@ -41,7 +41,8 @@ pub(crate) fn house_years(built: &Built) -> Result<Vec<HouseYear>, Failure> {
 }
 
 /// The same, with what is made of each year as soon as it has been run, and of all of them once the last one has: `each` leaves what
-/// it has to do to whichever thread is free, also while `all` runs. A fault of `each` comes before one of `all`.
+/// it has to do to whichever thread is free, also while `all` runs. Of several faults, that of a year which could not be run is told, then
+/// the first of `each` in the order of the years, then that of `all`.
 pub(crate) fn house_years_and<T: Send + Sync>(
     built: &Built,
     each: impl Fn(&HouseYear) -> Result<(), Failure> + Sync,
@@ -58,8 +59,8 @@ pub(crate) fn house_years_and<T: Send + Sync>(
             let (slots, left, each, all, made) = (&slots, &left, &each, &all, &made);
             scope.spawn_fifo(move |scope| {
                 let years = slot.years.get_or_init(|| slot.job.run(built).map_err(fault));
-                for year in years.iter().flatten() {
-                    scope.spawn_fifo(move |_| slot.keep_fault(each(year)));
+                for (place, year) in years.iter().flatten().enumerate() {
+                    scope.spawn_fifo(move |_| slot.keep_fault(place, each(year)));
                 }
                 if left.fetch_sub(1, Ordering::AcqRel) == 1
                     && let (Some(years), Some(all)) = (in_order(slots), taken(all))
@@ -69,9 +70,13 @@ pub(crate) fn house_years_and<T: Send + Sync>(
             });
         }
     });
-    for slot in slots {
-        slot.years.into_inner().transpose()?;
-        slot.fault.into_inner().unwrap_or_else(PoisonError::into_inner).map_or(Ok(()), Err)?;
+    let (ran, faults): (Vec<_>, Vec<_>) =
+        slots.into_iter().map(|slot| (slot.years.into_inner(), slot.fault.into_inner())).unzip();
+    for years in ran {
+        years.transpose()?;
+    }
+    for fault in faults {
+        fault.unwrap_or_else(PoisonError::into_inner).map_or(Ok(()), |(_, fault)| Err(fault))?;
     }
     made.into_inner()
         .unwrap_or_else(|| Err(Failure::work("the years were run, and nothing was made of them")))
@@ -81,8 +86,8 @@ pub(crate) fn house_years_and<T: Send + Sync>(
 struct Slot {
     job: Job,
     years: OnceLock<Result<Vec<HouseYear>, Failure>>,
-    /// The first fault of what was made of one of its years.
-    fault: Mutex<Option<Failure>>,
+    /// The fault of what was made of one of its years, with that year's place: the first in their order.
+    fault: Mutex<Option<(usize, Failure)>>,
 }
 
 impl Slot {
@@ -90,9 +95,11 @@ impl Slot {
         Self { job, years: OnceLock::new(), fault: Mutex::new(None) }
     }
 
-    fn keep_fault(&self, made: Result<(), Failure>) {
-        if let Err(fault) = made {
-            self.fault.lock().unwrap_or_else(PoisonError::into_inner).get_or_insert(fault);
+    fn keep_fault(&self, place: usize, made: Result<(), Failure>) {
+        let Err(fault) = made else { return };
+        let mut kept = self.fault.lock().unwrap_or_else(PoisonError::into_inner);
+        if kept.as_ref().is_none_or(|(first, _)| place < *first) {
+            *kept = Some((place, fault));
         }
     }
 }
@@ -117,4 +124,79 @@ fn taken<T>(once: &Mutex<Option<T>>) -> Option<T> {
 /// A year that could not be run to its end.
 pub(crate) fn fault(cause: RunError) -> Failure {
     Failure::work(cause).hint("this is a fault of the program, not of the study; please report it")
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests {
+    use std::sync::atomic::AtomicBool;
+
+    use simulation::{Line, Tamper};
+
+    use super::*;
+    use crate::run::prepare;
+
+    /// The demonstration with its first unit, which misses some air.
+    fn built() -> Built {
+        let mut built = prepare(None).unwrap().built;
+        built.units.truncate(1);
+        built
+    }
+
+    fn told(result: Result<(), Failure>) -> String {
+        result.unwrap_err().to_string().trim().trim_start_matches("error: ").to_owned()
+    }
+
+    #[test]
+    fn each_sees_every_year_once_and_all_sees_them_in_order() {
+        let seen = Mutex::new(Vec::new());
+        let each = |year: &HouseYear| {
+            seen.lock().unwrap().push(year.case);
+            Ok(())
+        };
+        let all = |years: &[HouseYear]| Ok(years.iter().map(|year| year.case).collect::<Vec<_>>());
+        let cases = house_years_and(&built(), each, all).unwrap();
+        let expected = [
+            Case::NoVentilation,
+            Case::Unit,
+            Case::NoRecovery,
+            Case::ExtractOnly,
+            Case::UnitHeld,
+            Case::NoRecoveryHeld,
+        ];
+        assert_eq!(cases, expected);
+        let mut seen = seen.into_inner().unwrap();
+        seen.sort();
+        let mut expected = expected.to_vec();
+        expected.sort();
+        assert_eq!(seen, expected);
+    }
+
+    #[test]
+    fn the_first_fault_of_each_comes_before_that_of_all() {
+        let faulty = |year: &HouseYear| match year.case {
+            Case::NoRecovery | Case::ExtractOnly | Case::NoRecoveryHeld => {
+                Err(Failure::input(format!("{:?}", year.case)))
+            }
+            _ => Ok(()),
+        };
+        let all_fails = |_: &[HouseYear]| Err::<(), _>(Failure::input("all"));
+        assert_eq!(told(house_years_and(&built(), faulty, all_fails)), "NoRecovery");
+        assert_eq!(told(house_years_and(&built(), |_| Ok(()), all_fails)), "all");
+        assert_eq!(told(house_years_and(&built(), faulty, |_| Ok(()))), "NoRecovery");
+    }
+
+    #[test]
+    fn nothing_is_made_of_all_where_a_year_could_not_be_run() {
+        let mut built = built();
+        built.options.tamper = Some(Tamper { line: Line::People, factor: 1.001 });
+        let was_called = AtomicBool::new(false);
+        let all = |_: &[HouseYear]| {
+            was_called.store(true, Ordering::Relaxed);
+            Ok(())
+        };
+        let faulty = |_: &HouseYear| Err(Failure::input("each"));
+        assert!(told(house_years_and(&built, faulty, all)).contains("book does not close"));
+        assert!(!was_called.load(Ordering::Relaxed));
+    }
 }

@@ -75,7 +75,8 @@ fn plate<R: Real>(ua: R, inlets: &Inlets<R>) -> Fluxes<R> {
     fluxes
 }
 
-/// A plate that conducts nothing is as warm as both streams' mean: what [`plate`] finds for a conductance of zero, to the bit.
+/// A counterflow core that conducts nothing is as warm as both streams' mean: what the rest of each solution finds for a conductance of
+/// zero, to the bit.
 #[inline(always)]
 pub(crate) fn nothing_conducts<R: Real>(inlets: &Inlets<R>, extract_is_hot: R::Mask) -> Fluxes<R> {
     Fluxes {

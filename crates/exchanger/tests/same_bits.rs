@@ -4,7 +4,7 @@
 #![allow(clippy::unwrap_used, clippy::panic)]
 
 use exchanger::{Core, CoreKind, Inlets, solve};
-use lanes::{Kernel, Real, WIDTHS, available, run_rows};
+use lanes::{Kernel, Real, WIDTHS, available, run_fours, run_rows};
 
 const CASES: usize = 4096;
 const NUMBERS: usize = 9;
@@ -105,14 +105,17 @@ fn every_flux_has_the_same_bits_alone_and_beside_unlike_neighbours() {
         let alone = Cases(kind, &cases).run::<f64>();
         // Of unlike cases some are wet and some freeze, or this would compare nothing.
         assert!(alone.iter().any(|fluxes| fluxes[2] != 0) && alone.iter().any(|fluxes| fluxes[3] != 0));
-        for set in available() {
-            for width in WIDTHS {
-                let rows = run_rows(set, width, Cases(kind, &cases)).unwrap();
-                for (k, (row, one)) in rows.iter().zip(&alone).enumerate() {
-                    // Bits of what is no number mean nothing.
-                    if k != 1000 {
-                        assert_eq!(row, one, "{kind:?}, {width:?} on {set:?}: case {k}, {:?}", cases[k]);
-                    }
+        let of_widths = available().into_iter().flat_map(|set| {
+            WIDTHS.map(|width| {
+                (format!("{width:?} on {set:?}"), run_rows(set, width, Cases(kind, &cases)).unwrap())
+            })
+        });
+        let of_fours = run_fours(Cases(kind, &cases)).map(|rows| ("rows of four".to_owned(), rows));
+        for (which, rows) in of_widths.chain(of_fours) {
+            for (k, (row, one)) in rows.iter().zip(&alone).enumerate() {
+                // Bits of what is no number mean nothing.
+                if k != 1000 {
+                    assert_eq!(row, one, "{kind:?}, {which}: case {k}, {:?}", cases[k]);
                 }
             }
         }

@@ -5,7 +5,7 @@
 //! exp and ln are right (`elementary`).
 #![allow(clippy::unwrap_used, clippy::float_cmp, clippy::panic)]
 
-use lanes::{InstructionSet, Kernel, Mask, Real, WIDTHS, available, run_rows, width_on};
+use lanes::{InstructionSet, Kernel, Mask, Real, WIDTHS, available, run_fours, run_rows, width_on};
 use proptest::prelude::*;
 
 /// Names and answers of the operations that make numbers.
@@ -97,17 +97,18 @@ fn alike(place: usize, x: u64, y: u64) -> bool {
 /// Compares every width on every set with plain numbers, for pairs whose count is a multiple of sixteen.
 fn compare(a: &[f64], b: &[f64]) {
     let plain = Work(a, b).run::<f64>();
-    for set in available() {
-        for width in WIDTHS {
-            let rows = run_rows(set, width, Work(a, b)).unwrap();
-            assert_eq!(rows.len(), plain.len());
-            for (k, (row, one)) in rows.iter().zip(&plain).enumerate() {
-                assert_eq!(row.truths, one.truths, "{width:?} on {set:?}: comparisons of {}, {}", a[k], b[k]);
-                for place in 0..NUMBERS {
-                    let (x, y) = (row.bits[place], one.bits[place]);
-                    let what = || format!("{width:?} on {set:?}: operation {place} of {}, {}", a[k], b[k]);
-                    assert!(alike(place, x, y), "{}: {x:016x} is not {y:016x}", what());
-                }
+    let of_widths = available().into_iter().flat_map(|set| {
+        WIDTHS.map(|width| (format!("{width:?} on {set:?}"), run_rows(set, width, Work(a, b)).unwrap()))
+    });
+    let of_fours = run_fours(Work(a, b)).map(|rows| ("rows of four".to_owned(), rows));
+    for (which, rows) in of_widths.chain(of_fours) {
+        assert_eq!(rows.len(), plain.len());
+        for (k, (row, one)) in rows.iter().zip(&plain).enumerate() {
+            assert_eq!(row.truths, one.truths, "{which}: comparisons of {}, {}", a[k], b[k]);
+            for place in 0..NUMBERS {
+                let (x, y) = (row.bits[place], one.bits[place]);
+                let what = || format!("{which}: operation {place} of {}, {}", a[k], b[k]);
+                assert!(alike(place, x, y), "{}: {x:016x} is not {y:016x}", what());
             }
         }
     }

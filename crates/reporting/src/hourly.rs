@@ -127,13 +127,11 @@ fn push_number(text: &mut Vec<u8>, value: f64) -> std::io::Result<()> {
     }
 }
 
-/// Appends digits. Sixteen or more, as most numbers have, go in two copies of sixteen that overlap: copies of a known size take no call.
+/// Appends a number's digits, 32 at most (the short form has 24). Sixteen or more, as most numbers have, go in two copies of sixteen that overlap:
+/// copies of a known size take no call.
 fn push_digits(text: &mut Vec<u8>, digits: &[u8]) {
     let ends = (digits.first_chunk::<16>(), digits.last_chunk::<16>());
     let (Some(first), Some(last)) = ends else { return text.extend_from_slice(digits) };
-    if digits.len() > 32 {
-        return text.extend_from_slice(digits);
-    }
     let end = text.len() + digits.len();
     text.extend_from_slice(first);
     text.truncate(end - last.len());

@@ -1,7 +1,8 @@
 //! A unit and the houses that it is compared with, side by side: the four of them in one row of numbers.
 //!
 //! Lanes: the unit, its `no recovery` baseline, the `extract-only` house, and the unit with its outdoor air held. A second row holds
-//! the baseline of that one. What the unit does about frost is decided in every lane from its own unit's state, so that lanes that only
+//! the baseline of that one; a book that does not close in any of these houses ends the run, though the held ones are dropped where no air is
+//! missed. What the unit does about frost is decided in every lane from its own unit's state, so that lanes that only
 //! follow ask for nothing of their own. Every number is the same, to the last bit, as when the houses go one after the other, which is
 //! what a machine without such rows does. Not here: rows of many houses (`year`), what an hour does (`step`).
 
@@ -10,7 +11,7 @@ use lanes::{Kernel, Real, run_fours};
 use crate::avoidance::Avoidance;
 use crate::counts::MISSED_KG;
 use crate::drivers::Drivers;
-use crate::frost_plan::{FrostOf, FrostPlan, FrostStrategy};
+use crate::frost_plan::{FrostNumbers, FrostOf, FrostPlan, FrostStrategy};
 use crate::inputs::{HouseOf, UnitOf, Variant};
 use crate::ledger::Ledger;
 use crate::observers::{Keep, Keeper, Kept, Observer, Wanted};
@@ -112,6 +113,7 @@ impl Held {
     }
 }
 
+/// Runs on rows of as many lanes as there are [`CASES`], and on no others.
 struct Compared<'a> {
     variant: &'a Variant,
     held: Held,
@@ -126,8 +128,8 @@ struct Row<R: Real> {
     /// What the unit of each lane does about frost.
     deciding: FrostOf<R>,
     /// Where ice melts: a house that only follows has none.
-    melting: FrostOf<R>,
-    nothing_done: FrostOf<R>,
+    melting: FrostNumbers<R>,
+    nothing_melts: FrostNumbers<R>,
     decides: R::Mask,
     through_leaks: R::Mask,
 }
@@ -136,16 +138,17 @@ impl<R: Real> Row<R> {
     fn new(variant: &Variant, held: Held) -> Result<Self, RunError> {
         let (own, none) = (variant.frost, FrostPlan::unlimited());
         let with_held = if held == Held::Too { variant.held().frost } else { own };
-        let gather = |plans: &[FrostPlan]| FrostOf::gather(plans).ok_or(RunError::Nothing);
-        let lanes = |is: fn(usize) -> bool| R::from_lanes(|lane| f64::from(u8::from(is(lane)))).gt(R::zero());
+        let numbers = |plans: &[FrostPlan]| FrostNumbers::of(plans).ok_or(RunError::Nothing);
+        let mask_of =
+            |is: fn(usize) -> bool| R::from_lanes(|lane| f64::from(u8::from(is(lane)))).gt(R::zero());
         Ok(Self {
             house: HouseOf::gather(&[variant.house]).ok_or(RunError::Nothing)?,
             unit: UnitOf::gather(&[variant.unit]).ok_or(RunError::Nothing)?,
-            deciding: gather(&[own, own, own, with_held])?,
-            melting: gather(&[own, none, none, with_held])?,
-            nothing_done: gather(&[none])?,
-            decides: lanes(|lane| UNIT_OF[lane] == lane),
-            through_leaks: lanes(|lane| lane == EXTRACT_ONLY),
+            deciding: FrostOf::gather(&[own, own, own, with_held]).ok_or(RunError::Nothing)?,
+            melting: numbers(&[own, none, none, with_held])?,
+            nothing_melts: numbers(&[none])?,
+            decides: mask_of(|lane| UNIT_OF[lane] == lane),
+            through_leaks: mask_of(|lane| lane == EXTRACT_ONLY),
         })
     }
 }
@@ -159,13 +162,14 @@ impl Kernel for Compared<'_> {
         let row = Row::<R>::new(self.variant, self.held)?;
         let houses = [self.held.lanes(), self.held.followers()];
         let mut keepers = houses.map(|lanes| Keeper::<R>::new(Keep::Columns, lanes, hours.len()));
-        let mut order = HourOrder::new(hours.len(), self.options.lead_in_hours);
+        const { assert!(R::LANES == CASES.len()) };
+        let order = HourOrder::new(hours.len(), self.options.lead_in_hours);
         let Some(first) = order.first().and_then(|h| hours.get(h)) else { return Err(RunError::Nothing) };
         let mut ledger = Ledger::new(self.options.tamper);
         let mut states = [State::start(&row.house, first); 2];
         let mut outcome = HourOf::nothing();
         let as_it_comes = Avoidance::none();
-        while let Some((h, counts)) = order.next() {
+        for (h, counts) in order {
             let hour = (&hours[h], self.drivers.shares_of(&hours[h]));
             let rated = setting(self.variant.core, (&row.house, &row.unit), hour, &as_it_comes);
             let mut follows = row.unit;
@@ -182,11 +186,11 @@ impl Kernel for Compared<'_> {
                 } else {
                     Running::as_given(&follows)
                 };
-                let frost = if place == 0 { &row.melting } else { &row.nothing_done };
+                let frost = if place == 0 { &row.melting } else { &row.nothing_melts };
                 let decided = (&running, frost, Wanted::Columns);
                 step_decided(&rated, decided, &before, state, (&mut ledger, &mut outcome));
                 if let Some((lane, book)) = ledger.open_book() {
-                    return Err(open_book(&ledger, (lane, 0), book, h));
+                    return Err(open_book(&ledger, (lane, 0), book, h)); // One variant was given.
                 }
                 if counts {
                     keeper.hour(hour.0.month, &outcome, &ledger);

@@ -6,7 +6,7 @@ use exchanger::{Fluxes, Inlets};
 use lanes::{Mask, Real};
 use psychrometrics::formulas::{ice_enthalpy_j_per_kg, liquid_enthalpy_j_per_kg, moist_heat_capacity};
 
-use crate::frost_plan::FrostOf;
+use crate::frost_plan::FrostNumbers;
 use crate::running::take_ice;
 use crate::state::State;
 use crate::step::{HOUR_S, Setting};
@@ -29,7 +29,7 @@ pub(crate) struct Melt<R> {
 #[inline(always)]
 pub(crate) fn melt<R: Real>(
     setting: &Setting<'_, R>,
-    frost: &FrostOf<R>,
+    frost: &FrostNumbers<R>,
     thermal: &ThermalHour<R>,
     sums: &Sums<R>,
     state: &mut State<R>,
@@ -37,7 +37,7 @@ pub(crate) fn melt<R: Real>(
     let zero = R::zero();
     let warm_c = (thermal.air_c + sums.supply_c) * 0.5;
     let ice = (state.frost_kg, sums.ice_kg, sums.ice_j);
-    state.layer = state.layer.with_ice(&frost.numbers, ice, (sums.plate_c, warm_c));
+    state.layer = state.layer.with_ice(frost, ice, (sums.plate_c, warm_c));
     state.frost_kg += sums.ice_kg;
     state.frost_j += sums.ice_j;
     let air_kg = setting.exhausted_kg_per_s() * HOUR_S;

@@ -381,9 +381,7 @@ pub(crate) struct FrostOf<R> {
 impl<R: Real> FrostOf<R> {
     /// A row from one plan a lane, all of one kind; the last plan fills the lanes that are left. `None` for no plan.
     pub(crate) fn gather(plans: &[FrostPlan]) -> Option<Self> {
-        let kind = plans.first()?.kind();
-        let numbers: Vec<FrostNumbers<f64>> = plans.iter().map(of_plan).collect();
-        let numbers = FrostNumbers::gather(&numbers)?;
+        let (kind, numbers) = (plans.first()?.kind(), FrostNumbers::of(plans)?);
         let rows: Vec<[RowOf<f64>; MAX_TIMETABLE_ROWS]> = plans.iter().map(rows_of).collect();
         let mut gathered = [RowOf::gather(&[NO_ROW])?; MAX_TIMETABLE_ROWS];
         for (k, row) in gathered.iter_mut().enumerate() {
@@ -400,6 +398,13 @@ impl<R: Real> FrostOf<R> {
             *row = RowOf::gather(&[of_plan])?;
         }
         Some(Self { kind: plan.kind(), numbers: FrostNumbers::gather(&[of_plan(plan)])?, rows })
+    }
+}
+
+impl<R: Real> FrostNumbers<R> {
+    /// A row from one plan a lane, of any kinds; the last plan fills the lanes that are left. `None` for no plan.
+    pub(crate) fn of(plans: &[FrostPlan]) -> Option<Self> {
+        Self::gather(&plans.iter().map(of_plan).collect::<Vec<_>>())
     }
 }
 

@@ -23,16 +23,25 @@ macro_rules! numbers {
                 let last = items.len().checked_sub(1)?;
                 Some(Self { $($field: R::from_lanes(|lane| items[lane.min(last)].$field)),+ })
             }
+        }
+    };
+}
 
+pub(crate) use numbers;
+
+/// The same, from whose rows lanes are picked.
+macro_rules! picked_numbers {
+    ($(#[$meta:meta])* $name:ident { $($(#[doc = $doc:literal])+ $field:ident),+ $(,)? }) => {
+        numbers! { $(#[$meta])* $name { $($(#[doc = $doc])+ $field),+ } }
+
+        impl<R: Real> $name<R> {
             /// `yes` where the mask is true, `no` elsewhere.
-            #[allow(dead_code, reason = "not every set of numbers is picked from")]
             #[inline(always)]
             pub(crate) fn select(mask: R::Mask, yes: &Self, no: &Self) -> Self {
                 Self { $($field: R::select(mask, yes.$field, no.$field)),+ }
             }
 
             /// One lane's numbers in every lane.
-            #[allow(dead_code, reason = "not every set of numbers is picked from")]
             #[inline(always)]
             pub(crate) fn alike(&self, lane: usize) -> Self {
                 Self { $($field: R::splat(self.$field.lane(lane))),+ }
@@ -40,8 +49,6 @@ macro_rules! numbers {
         }
     };
 }
-
-pub(crate) use numbers;
 
 numbers! {
     /// A house as numbers.
@@ -214,7 +221,7 @@ impl<R: Real> HouseOf<R> {
     }
 }
 
-numbers! {
+picked_numbers! {
     /// A unit as numbers, at the flow that it runs, with the air that its imbalance draws through the envelope. See
     /// [`Flows`](crate::Flows) for how the flows hang together.
     UnitOf {

@@ -42,12 +42,15 @@ impl<R: Real> Recorder<R> {
         Self { lanes: (0..lanes).map(|_| lane()).collect(), waiting, waits: 0, written: 0 }
     }
 
-    /// Writes the hours that wait. What is zero is there already: a column of nothing else never takes memory of its own.
+    /// Writes the hours that wait. What is zero is there already: fresh memory of a column of nothing else is not touched.
     #[inline(always)]
     fn write(&mut self) {
-        let from = self.written;
-        let hours = from..from + self.waits;
-        let mut columns: Vec<_> = self.lanes.iter_mut().map(|lane| lane.hourly.columns_mut()).collect();
+        const { assert!(R::LANES <= MOST_LANES) };
+        let hours = self.written..self.written + self.waits;
+        let mut columns = [const { None }; MOST_LANES];
+        for (columns, lane) in columns.iter_mut().zip(&mut self.lanes) {
+            *columns = Some(lane.hourly.columns_mut());
+        }
         for place in 0..COLUMN_COUNT {
             let mut values = [[0.0; TOGETHER]; MOST_LANES];
             for (hour, waiting) in self.waiting.iter().enumerate() {
@@ -55,11 +58,14 @@ impl<R: Real> Recorder<R> {
                     values[hour] = waiting[place].lane(lane);
                 }
             }
-            for (columns, values) in columns.iter_mut().zip(&values) {
+            for (columns, values) in columns.iter_mut().flatten().zip(&values) {
                 let values = &values[..self.waits];
                 let is_something = values.iter().fold(0, |bits, value| bits | value.to_bits()) != 0;
-                if is_something && let Some(written) = columns[place].get_mut(hours.clone()) {
-                    written.copy_from_slice(values);
+                if columns[place].len() < hours.end {
+                    columns[place].resize(hours.end, 0.0);
+                }
+                if is_something {
+                    columns[place][hours.clone()].copy_from_slice(values);
                 }
             }
         }
@@ -71,7 +77,9 @@ impl<R: Real> Recorder<R> {
     #[inline(always)]
     pub(crate) fn into_lanes(mut self) -> impl Iterator<Item = (Hourly, Vec<LedgerLine>)> {
         self.write();
-        self.lanes.into_iter().map(|Recorded { hourly, sums }| {
+        let written = self.written;
+        self.lanes.into_iter().map(move |Recorded { mut hourly, sums }| {
+            hourly.truncate(written);
             let lines = LINES.iter().zip(sums);
             let named = lines.map(|(line, by_month)| LedgerLine {
                 book: line.book().name(),

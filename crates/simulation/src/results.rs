@@ -36,11 +36,6 @@ macro_rules! hourly_columns {
             pub(crate) fn nothing() -> Self {
                 HourOf { $($name: R::zero()),+ }
             }
-            /// The hour of the house in this lane.
-            #[inline(always)]
-            pub fn lane(&self, lane: usize) -> Hour {
-                HourOf { $($name: self.$name.lane(lane)),+ }
-            }
             /// Every column's value, in their order.
             #[inline(always)]
             pub(crate) fn values(&self) -> [R; COLUMN_COUNT] {
@@ -56,7 +51,7 @@ macro_rules! hourly_columns {
         pub struct Hourly { $($(#[doc = $doc])+ pub $name: Vec<f64>),+ }
 
         impl Hourly {
-            /// Room for a year.
+            /// Room for a year that is made up.
             pub fn with_capacity(hours: usize) -> Self {
                 Self { $($name: Vec::with_capacity(hours)),+ }
             }
@@ -65,10 +60,14 @@ macro_rules! hourly_columns {
                 Self { $($name: vec![0.0; hours]),+ }
             }
             /// The columns to be written to, in their order.
-            pub(crate) fn columns_mut(&mut self) -> [&mut [f64]; COLUMN_COUNT] {
-                [$(self.$name.as_mut_slice()),+]
+            pub(crate) fn columns_mut(&mut self) -> [&mut Vec<f64>; COLUMN_COUNT] {
+                [$(&mut self.$name),+]
             }
-            /// Adds hours at the end.
+            /// Drops what comes after so many hours.
+            pub(crate) fn truncate(&mut self, hours: usize) {
+                $(self.$name.truncate(hours);)+
+            }
+            /// Adds hours that are made up.
             pub fn extend(&mut self, hours: &[Hour]) {
                 $(self.$name.extend(hours.iter().map(|hour| hour.$name));)+
             }

@@ -92,7 +92,7 @@ impl<R: Real> State<R> {
 
     /// The state with some lane's numbers in every lane: lane `i` gets those of lane `of[i]`.
     #[inline(always)]
-    pub(crate) fn spread(&self, of: &[usize]) -> Self {
+    pub(crate) fn spread<const N: usize>(&self, of: &[usize; N]) -> Self {
         let mut films_kg = self.films_kg;
         for film in &mut films_kg {
             *film = spread(*film, of);
@@ -138,7 +138,7 @@ impl<R: Real> State<R> {
 
 /// Lane `i` gets the number of lane `of[i]`.
 #[inline(always)]
-fn spread<R: Real>(x: R, of: &[usize]) -> R {
+fn spread<R: Real, const N: usize>(x: R, of: &[usize; N]) -> R {
     R::from_lanes(
         #[inline(always)]
         |lane| x.lane(of[lane]),

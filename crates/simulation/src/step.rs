@@ -26,7 +26,7 @@ use crate::carried::carried;
 use crate::drivers::{HourDriver, SourceShares};
 use crate::ducts::duct_w;
 use crate::frost::{Melt, frozen_at_cold_end, melt};
-use crate::frost_plan::{FrostOf, FrostPlan};
+use crate::frost_plan::{FrostNumbers, FrostOf, FrostPlan};
 use crate::inputs::{HouseOf, UnitOf};
 use crate::ledger::Ledger;
 use crate::mixing::{Air, mixed};
@@ -168,7 +168,7 @@ pub(crate) fn step_with<R: Real>(
         Role::AsGiven => Running::as_given(unit),
         Role::ThroughLeaks => Running::through_leaks(&rated, state),
     };
-    step_decided(&rated, (&running, frost, wanted), &before, state, (ledger, outcome));
+    step_decided(&rated, (&running, &frost.numbers, wanted), &before, state, (ledger, outcome));
     running
 }
 
@@ -189,7 +189,7 @@ impl<R: Real> Before<R> {
 #[inline(always)]
 pub(crate) fn step_decided<R: Real>(
     rated: &Setting<'_, R>,
-    (running, frost, wanted): (&Running<R>, &FrostOf<R>, Wanted),
+    (running, frost, wanted): (&Running<R>, &FrostNumbers<R>, Wanted),
     before: &Before<R>,
     state: &mut State<R>,
     (ledger, outcome): (&mut Ledger<R>, &mut HourOf<R>),

@@ -1,7 +1,8 @@
-//! The hour loop: lead-in, a unit and its paired baseline side by side, and the entry points.
+//! The hour loop: lead-in, a unit and its paired baseline one after the other in every hour, and the entry points.
 //!
 //! Entry points are concrete, so that they are compiled here and optimised in every profile. The widest instruction
-//! set is chosen once, outside the loop. Not here: what an hour does (`step`).
+//! set is chosen once, outside the loop. Not here: what an hour does (`step`), a unit and its
+//! houses in one row (`compared`).
 
 use exchanger::CoreKind;
 use lanes::{InstructionSet, Kernel, Real, Width, run_rows, widest_set};
@@ -81,7 +82,7 @@ struct YearWork<'a> {
     keep: Keep,
 }
 
-/// What runs side by side.
+/// What runs in every hour.
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum Pairing {
     /// The unit alone.
@@ -130,7 +131,7 @@ fn walk<R: Real>(
     keepers: &mut [Keeper<R>; 3],
 ) -> Result<(), RunError> {
     let hours = work.drivers.hours();
-    let mut order = HourOrder::new(hours.len(), work.options.lead_in_hours);
+    let order = HourOrder::new(hours.len(), work.options.lead_in_hours);
     let Some(first) = order.first().and_then(|h| hours.get(h)) else { return Err(RunError::Nothing) };
     let mut ledger = Ledger::new(work.options.tamper);
     let Gathered { house, unit, frost, nothing_done } = gathered;
@@ -143,7 +144,7 @@ fn walk<R: Real>(
     let wanted = if work.keep == Keep::Columns { Wanted::Columns } else { Wanted::Totals };
     let mut states = [State::start(house, first); 3];
     let mut outcome = HourOf::nothing();
-    while let Some((h, counts)) = order.next() {
+    for (h, counts) in order {
         let driver = &hours[h];
         let shares = work.drivers.shares_of(driver);
         // The baseline gets the outdoor air that the unit delivers in this very hour.
@@ -166,7 +167,7 @@ fn walk<R: Real>(
                 beside[2] = unit.extract_only_beside(&running);
             }
             if let Some((lane, book)) = ledger.open_book() {
-                return Err(open_book(&ledger, (lane, first_house), book, h));
+                return Err(open_book(&ledger, (lane, first_house + lane), book, h));
             }
             if counts {
                 keeper.hour(driver.month, &outcome, &ledger);
@@ -188,14 +189,18 @@ impl HourOrder {
         Self { hours, lead_in: lead_in.min(hours), done: 0 }
     }
 
-    /// The hour that the first one is.
+    /// Place in the file of the hour that is run first.
     pub(crate) fn first(&self) -> Option<usize> {
         (self.hours > 0).then(|| (self.hours - self.lead_in) % self.hours)
     }
+}
 
-    /// The next hour of the file, and whether it counts.
+impl Iterator for HourOrder {
+    /// Place in the file, and whether the hour counts.
+    type Item = (usize, bool);
+
     #[inline(always)]
-    pub(crate) fn next(&mut self) -> Option<(usize, bool)> {
+    fn next(&mut self) -> Option<Self::Item> {
         let left = self.lead_in + self.hours - self.done;
         if left == 0 {
             return None;
@@ -210,20 +215,20 @@ impl HourOrder {
 #[cold]
 pub(crate) fn open_book<R: Real>(
     ledger: &Ledger<R>,
-    (lane, first_house): (usize, usize),
+    (lane, house): (usize, usize),
     book: Book,
     hour: usize,
 ) -> RunError {
     RunError::BooksOpen {
         book,
         hour: hour + 1,
-        house: first_house + lane,
+        house,
         residual: ledger.residual(book).lane(lane),
         turnover: ledger.inflow(book).lane(lane),
     }
 }
 
-/// The one place where a year is compiled, once for each row width and instruction set.
+/// The one place where houses that do not hang together are compiled, once for each row width and instruction set.
 #[inline(never)]
 fn compiled(set: InstructionSet, width: Width, work: YearWork<'_>) -> Result<Vec<Kept>, RunError> {
     if work.variants.iter().any(|variant| variant.core != work.core) {

@@ -12,8 +12,30 @@ use psychrometrics::formulas::saturation_humidity_ratio;
 use simulation::results::HouseYear;
 use simulation::{
     Book, Drivers, FrostPlan, FrostStrategy, IndoorsNumbers, LINES, Line, PaneNumbers, PreheatTo, RunError,
-    RunOptions, Start, Steps, Tamper, Unit, Variant, run_no_ventilation, run_pair,
+    RunOptions, Start, Steps, Tamper, Unit, Variant, run_compared, run_no_ventilation, run_one_by_one,
+    run_pair, run_with_baselines,
 };
+
+/// A falsehood in a row of houses that hang together is told as where they go one by one.
+#[test]
+fn a_false_posting_is_told_alike_side_by_side_and_one_by_one() {
+    let freezing = year_of(|h| if h / 168 % 2 == 0 { (-20.0, 0.0005) } else { (8.0, 0.003) });
+    let drivers = drivers_at(&freezing, Steps::Four);
+    let frost = defrosting(FrostStrategy::Recirculate(Start::OnDemand));
+    let variant = Variant { frost, ..plate(&lived_in_house(), unit(0.05, 0.85, 0.0)) };
+    let mut told = 0;
+    for &line in LINES {
+        let options = RunOptions { lead_in_hours: 0, tamper: Some(Tamper { line, factor: 1.0 + 1e-6 }) };
+        let expected = run_one_by_one("unit", &variant, &drivers, options).map(|_| ());
+        let three = run_with_baselines("unit", &variant, &drivers, options).map(|_| ());
+        assert_eq!(three, expected, "{line:?}");
+        if expected.is_err() {
+            assert_eq!(run_compared("unit", &variant, &drivers, options).map(|_| ()), expected, "{line:?}");
+            told += 1;
+        }
+    }
+    assert!(told > LINES.len() / 3, "{told} lines are in this scene");
+}
 
 /// Something to run: a unit with its baseline, or the house alone.
 enum Scene {

@@ -18,7 +18,8 @@ use simulation::{
     Drivers, Fans, FilterLoad, Flows, FreeCooling, FrostPlan, FrostStrategy, House, HouseNumbers, Indoors,
     IndoorsNumbers, MAX_FACINGS, MAX_PANES, OutdoorAir, PaneNumbers, PreheatTo, RunError, RunOptions,
     SiteNumbers, Start, Steps, ThawLimits, Timetable, TimetableRow, Unit, Variant, Washing, hash_pairs,
-    misses_air, results::HouseYear, run_compared, run_held_pair, run_one_by_one, totals_of_pairs,
+    misses_air, results::HouseYear, run_compared, run_held_pair, run_one_by_one, run_with_baselines,
+    totals_of_pairs,
 };
 
 const VARIANTS: usize = 200;
@@ -293,6 +294,8 @@ fn assert_same_side_by_side(variant: &Variant, drivers: &Drivers, what: &str) ->
         expected.extend(run_held_pair("unit", variant, drivers, options).unwrap());
     }
     assert_eq!(found.len(), expected.len(), "{what}");
+    let three = run_with_baselines("unit", variant, drivers, options).unwrap();
+    assert!(found.iter().zip(&three).all(|(one, other)| bits(one) == bits(other)), "{what}");
     for (one, other) in found.iter().zip(&expected) {
         assert_eq!((&one.unit, one.case), (&other.unit, other.case), "{what}");
         for (one_column, other_column) in bits(one).iter().zip(&bits(other)) {

@@ -79,7 +79,7 @@ fn tilted_year_under(
 ) -> Vec<TiltedIrradiance> {
     let calendar = year.calendar();
     let horizontal = year.global_horizontal_w_per_m2.iter().zip(&year.diffuse_horizontal_w_per_m2);
-    // The same through a day.
+    // Through a day it is the same outside the atmosphere.
     let outside: Vec<f64> = (1..=366).map(sun::extraterrestrial_w_per_m2).collect();
     (positions.iter().enumerate())
         .zip(horizontal.zip(&year.direct_normal_w_per_m2))

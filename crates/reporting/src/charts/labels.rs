@@ -188,3 +188,29 @@ fn crosses(rect: Rect, (a, b): (Point, Point)) -> bool {
             (rect.from.0..=rect.to.0).contains(&x) && (rect.from.1..=rect.to.1).contains(&y)
         })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A zigzag of a hundred points, 1 apart across and 10 up and down: each rectangle is tried against every segment by itself.
+    #[test]
+    fn what_a_label_covers_is_counted_segment_by_segment_also_where_stretches_meet() {
+        let frame = Rect { from: (0.0, 0.0), to: (100.0, 100.0) };
+        let line: Vec<Point> =
+            (0..100_u32).map(|k| (f64::from(k), if k.is_multiple_of(2) { 40.0 } else { 50.0 })).collect();
+        let mut labels = Labels::new(frame);
+        labels.avoid(&line);
+        let mut most = 0.0_f64;
+        for x in 7..93_u32 {
+            for (y, size) in [(45.0, (2.0, 4.0)), (51.0, (6.0, 3.0)), (70.0, (8.0, 8.0))] {
+                let rect = around((f64::from(x), y), size);
+                let expected = line.windows(2).filter(|pair| crosses(rect, (pair[0], pair[1]))).count();
+                let covered = labels.cover((f64::from(x), y), size);
+                assert_eq!(covered, Some(crate::charts::count(expected)), "at {x}, {y}");
+                most = most.max(covered.unwrap_or(0.0));
+            }
+        }
+        assert!(most >= 2.0);
+    }
+}
