@@ -30,6 +30,16 @@ pub enum CoreKind {
 }
 
 impl CoreKind {
+    /// Every kind.
+    pub const ALL: [Self; 6] = [
+        Self::SensiblePlate,
+        Self::EnthalpyPlate,
+        Self::SensibleCrossPlate,
+        Self::EnthalpyCrossPlate,
+        Self::SensibleWheel,
+        Self::EnthalpyWheel,
+    ];
+
     /// Whether vapour passes while nothing condenses.
     pub fn passes_vapour(self) -> bool {
         matches!(self, Self::EnthalpyPlate | Self::EnthalpyCrossPlate | Self::EnthalpyWheel)

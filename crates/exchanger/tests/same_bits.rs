@@ -93,15 +93,7 @@ fn cases_of_all_climates() -> Vec<[f64; NUMBERS]> {
 #[test]
 fn every_flux_has_the_same_bits_alone_and_beside_unlike_neighbours() {
     let cases = cases_of_all_climates();
-    let kinds = [
-        CoreKind::SensiblePlate,
-        CoreKind::EnthalpyPlate,
-        CoreKind::SensibleCrossPlate,
-        CoreKind::EnthalpyCrossPlate,
-        CoreKind::SensibleWheel,
-        CoreKind::EnthalpyWheel,
-    ];
-    for kind in kinds {
+    for kind in CoreKind::ALL {
         let alone = Cases(kind, &cases).run::<f64>();
         // Of unlike cases some are wet and some freeze, or this would compare nothing.
         assert!(alone.iter().any(|fluxes| fluxes[2] != 0) && alone.iter().any(|fluxes| fluxes[3] != 0));

@@ -63,11 +63,10 @@ pub fn run_compared(
         Some(years) => years?,
         None => Vec::from(run_one_by_one(name, variant, drivers, options)?),
     };
-    let misses = years.first().is_some_and(misses_air);
-    match (misses, years.len() > 3) {
-        (true, false) => years.extend(run_held_pair(name, variant, drivers, options)?),
-        (false, true) => years.truncate(3),
-        _ => {}
+    if !years.first().is_some_and(misses_air) {
+        years.retain(|year| !matches!(year.case, Case::UnitHeld | Case::NoRecoveryHeld));
+    } else if years.iter().all(|year| year.case != Case::UnitHeld) {
+        years.extend(run_held_pair(name, variant, drivers, options)?);
     }
     Ok(years)
 }
@@ -158,11 +157,11 @@ impl Kernel for Compared<'_> {
 
     #[inline(always)]
     fn run<R: Real>(self) -> Self::Output {
+        const { assert!(R::LANES == CASES.len()) };
         let hours = self.drivers.hours();
         let row = Row::<R>::new(self.variant, self.held)?;
         let houses = [self.held.lanes(), self.held.followers()];
         let mut keepers = houses.map(|lanes| Keeper::<R>::new(Keep::Columns, lanes, hours.len()));
-        const { assert!(R::LANES == CASES.len()) };
         let order = HourOrder::new(hours.len(), self.options.lead_in_hours);
         let Some(first) = order.first().and_then(|h| hours.get(h)) else { return Err(RunError::Nothing) };
         let mut ledger = Ledger::new(self.options.tamper);
@@ -190,7 +189,8 @@ impl Kernel for Compared<'_> {
                 let decided = (&running, frost, Wanted::Columns);
                 step_decided(&rated, decided, &before, state, (&mut ledger, &mut outcome));
                 if let Some((lane, book)) = ledger.open_book() {
-                    return Err(open_book(&ledger, (lane, 0), book, h)); // One variant was given.
+                    // One variant was given: whatever the lane, it is the first.
+                    return Err(open_book(&ledger, (lane, 0), book, h));
                 }
                 if counts {
                     keeper.hour(hour.0.month, &outcome, &ledger);

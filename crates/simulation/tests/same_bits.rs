@@ -320,14 +320,7 @@ fn houses_side_by_side_have_the_same_bits_as_one_by_one() {
             counts.insert(assert_same_side_by_side(variant, &cold, &format!("{strategy:?} {place}, clean")));
         }
     }
-    for core in [
-        CoreKind::SensiblePlate,
-        CoreKind::EnthalpyPlate,
-        CoreKind::SensibleCrossPlate,
-        CoreKind::EnthalpyCrossPlate,
-        CoreKind::SensibleWheel,
-        CoreKind::EnthalpyWheel,
-    ] {
+    for core in CoreKind::ALL {
         for (place, variant) in variants(core)[..6].iter().enumerate() {
             counts.insert(assert_same_side_by_side(variant, &mixed, &format!("{core:?} {place}")));
         }
